@@ -1,0 +1,54 @@
+#ifndef SMALLEND_BASE_TEXT_H
+#define SMALLEND_BASE_TEXT_H
+
+/*
+ * Bounded string building. A `struct text` borrows a caller's buffer and
+ * never writes past it; what does not fit is cut and remembered.
+ */
+
+#include <stdarg.h>
+#include <stdbool.h>
+#include <stddef.h>
+#include <stdint.h>
+
+struct text {
+    char *at;        /* borrowed; always NUL-terminated after text_init */
+    size_t capacity; /* bytes in the buffer, the NUL included; at least 1 */
+    size_t length;   /* bytes used, the NUL not counted */
+    bool cut;        /* something did not fit */
+};
+
+/* Start an empty text in `buffer` of `capacity` (>= 1) bytes. */
+void text_init(struct text *text, char *buffer, size_t capacity);
+
+/*
+ * Append a string, or `length` bytes of one, or a formatted one. The cut falls
+ * on a UTF-8 boundary, and nothing is added after it: a text is always the
+ * beginning of what was meant.
+ */
+void text_add(struct text *text, const char *string);
+void text_add_bytes(struct text *text, const char *bytes, size_t length);
+void text_format(struct text *text, const char *format, ...)
+    __attribute__((format(printf, 2, 3)));
+void text_format_list(struct text *text, const char *format, va_list arguments)
+    __attribute__((format(printf, 2, 0)));
+
+/* Copy `string` into `buffer`, cutting at a UTF-8 boundary. True if whole. */
+bool text_copy(char *buffer, size_t capacity, const char *string);
+
+/*
+ * Decode the UTF-8 character at the start of `bytes`. Returns how many bytes it
+ * takes and sets `code`, or 0 if `length` is 0 or the bytes are not UTF-8.
+ */
+size_t text_character(const char *bytes, size_t length, uint32_t *code);
+
+/* True if both are equal, upper and lower case of ASCII letters alike. */
+bool text_same_ignoring_case(const char *a, const char *b);
+
+/*
+ * Number of single-character edits (insert, delete, replace, swap of two
+ * neighbours) that turn `a` into `b`; strings are read up to 63 characters.
+ */
+unsigned text_edit_distance(const char *a, const char *b);
+
+#endif
