@@ -1,0 +1,12 @@
+#include "joint/derived.h"
+
+void
+derive(const struct job *job, struct derived *derived)
+{
+    load_derive(job, derived);
+    strength_derive(job, derived);
+    slot_derive(job, derived);
+    set_screw_derive(job, derived);
+    running_derive(job, derived);
+    press_derive(job, derived);
+}

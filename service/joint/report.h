@@ -1,0 +1,180 @@
+#ifndef SMALLEND_JOINT_REPORT_H
+#define SMALLEND_JOINT_REPORT_H
+
+/*
+ * What the core answers: results, findings of the checks, assumptions, next
+ * steps. All values SI, all text constant; nothing is allocated.
+ */
+
+#include <stdbool.h>
+#include <stddef.h>
+
+#include "joint/fit.h"
+#include "joint/job.h"
+#include "quantity/unit.h"
+
+enum section {
+#define SECTION(id, meaning) SECTION_##id,
+#include "joint/section.def"
+    SECTION_COUNT
+};
+const char *section_text(enum section section);
+
+/* A set of sections, one bit each. */
+typedef unsigned section_set;
+#define SECTION_BIT(id) (1u << SECTION_##id)
+
+enum call {
+#define CALL(id, word, sections, summary) CALL_##id,
+#include "joint/call.def"
+    CALL_COUNT
+};
+struct call_row {
+    const char *id;   /* "set_screw" */
+    const char *word; /* "set-screw", as in the path and the option */
+    section_set sections;
+    const char *summary;
+};
+const struct call_row *call_row(enum call call);
+
+/* ---- results ---- */
+
+enum result {
+#define RESULT(section, name, dimension, meaning) RESULT_##section##_##name,
+#define RESULT_FLAG(section, name, meaning) RESULT_##section##_##name,
+#define RESULT_LIMITS(section, name, dimension, meaning) RESULT_##section##_##name,
+#include "joint/result.def"
+    RESULT_COUNT
+};
+
+enum result_kind { RESULT_IS_NUMBER, RESULT_IS_FLAG, RESULT_IS_LIMITS };
+
+struct result_row {
+    enum section section;
+    const char *name;
+    enum result_kind kind;
+    enum dimension dimension;
+    const char *meaning;
+};
+const struct result_row *result_row(enum result result);
+
+struct result_value {
+    bool known;
+    double si;   /* number, flag (0 or 1), or lower limit */
+    double high; /* upper limit */
+};
+
+/* ---- messages ---- */
+
+/*
+ * A sentence with values. In the text "{0}" to "{3}" stand for quantities,
+ * "{a}" and "{b}" for words; the carriage writes the quantities in the asker's
+ * units.
+ */
+struct message {
+    const char *text; /* NULL = none */
+    struct { double si; enum dimension dimension; } value[4];
+    const char *word[2];
+};
+
+/* ---- findings ---- */
+
+enum verdict { VERDICT_OK, VERDICT_MARGINAL, VERDICT_INCOMPLETE, VERDICT_FAILS };
+const char *verdict_text(enum verdict verdict);
+
+struct finding {
+    bool judged;
+    enum verdict verdict;      /* meaningful if judged */
+    bool two_sided;            /* value_low..limit_high instead of value.. */
+    bool has_limits;           /* advised and limit (or their pairs) are set */
+    bool has_utilization;
+    bool has_value;            /* false for a check of words (steel_suits) */
+    double value, advised, limit;
+    double value_high;         /* two-sided: value is the lower end */
+    double limit_low, limit_high, advised_low, advised_high;
+    double utilization;
+    struct message advice;     /* what to change; also set where ok */
+    enum job_field fix;        /* member to change, FIELD_NONE if none */
+    bool has_fix_to;
+    double fix_to;             /* value that would mend it, SI */
+    bool assumed_geometry;     /* fails, and some dimension it reads is assumed */
+    const char *not_applicable; /* why it does not apply, NULL if it does */
+};
+
+/* ---- the lists beside ---- */
+
+enum {
+    FINDING_MAX = 64,
+    MATCH_MAX = 6,
+    RANKING_MAX = 48,
+    ASSUMPTION_MAX = 48,
+    NEXT_STEP_MAX = 12,
+    CAUTION_MAX = 12
+};
+
+/* A steel or a bearing metal ranked for this joint. */
+struct ranking {
+    const char *id;
+    enum verdict verdict;
+    const char *governing; /* id of the check nearest its limit, NULL if none */
+    double utilization;
+    const char *note;
+};
+
+struct assumption {
+    enum job_field at;        /* FIELD_units for the unit system */
+    enum { ASSUMED_QUANTITY, ASSUMED_WORD, ASSUMED_NOTHING } kind;
+    double si;
+    enum dimension dimension;
+    const char *word;
+    struct message because;
+};
+
+struct next_step {
+    struct message text;
+    enum job_field at; /* FIELD_NONE = nowhere in particular */
+    bool has_to;
+    double to;         /* SI, in the dimension of the field */
+};
+
+/* Curves over the cycle, for load?trace=N; see joint_trace. */
+struct trace_point {
+    double crank_angle_rad, cylinder_pressure_Pa, gas_force_N, inertia_force_N, pin_load_N, side_thrust_N;
+};
+
+struct report {
+    enum call call;
+    enum verdict verdict;
+    struct message summary;
+    struct result_value result[RESULT_COUNT];
+    section_set computed;   /* sections that gave at least one result or finding */
+    struct finding finding[FINDING_MAX]; /* one per check, by check_row's index */
+    size_t match_count;
+    struct fit_match match[MATCH_MAX];
+    const struct steel *chosen;
+    size_t ranking_count;
+    struct ranking ranking[RANKING_MAX];
+    size_t metal_ranking_count;
+    struct ranking metal_ranking[RANKING_MAX];
+    size_t assumption_count;
+    struct assumption assumption[ASSUMPTION_MAX];
+    size_t next_step_count;
+    struct next_step next_step[NEXT_STEP_MAX];
+    size_t caution_count;
+    const char *caution[CAUTION_MAX];
+    const char *defect; /* our own fault (a number that is not finite), else NULL */
+};
+
+/*
+ * Put a computed number into the report, the one gate that every result
+ * passes: a value that is not finite is a defect of ours and is recorded as
+ * such, never reported.
+ */
+void report_put(struct report *report, enum result result, double si);
+void report_put_flag(struct report *report, enum result result, bool value);
+void report_put_limits(struct report *report, enum result result, double low, double high);
+
+/* Cautions that stand in every answer, problem and table. */
+const char *const *caution_always(size_t *count);
+
+#endif
