@@ -1,0 +1,164 @@
+#include "joint/conclude.h"
+
+/* Which assumptions an answer rests on: defaults that were used, demands worked
+ * out from the load, units and grades taken for granted. */
+
+static bool
+assumption_used(const struct job *job, const struct report *report, enum job_field field)
+{
+    const section_set sections = call_row(report->call)->sections;
+
+    for (size_t i = 0; i < check_count(); i++) {
+        const struct check *check = check_row(i);
+
+        if ((sections & (1u << check->section)) != 0 && finding_counts(&report->finding[i]) &&
+            check_reads_field(check, job, field)) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* The loads are reported without a check of their own where the speed is not
+ * given, and rest on the engine's members all the same. */
+static bool
+load_rests_on(const struct derived *derived, enum job_field field)
+{
+    const bool engine = field >= FIELD_engine_cycle && field <= FIELD_engine_reciprocating_mass;
+
+    return derived->load.known && engine && (field != FIELD_engine_reciprocating_mass || derived->load.inertia_known);
+}
+
+static struct assumption *
+add_assumption(struct report *report, enum job_field at, const char *because)
+{
+    struct assumption *assumption;
+
+    if (report->assumption_count == ASSUMPTION_MAX) {
+        return NULL;
+    }
+    assumption = &report->assumption[report->assumption_count++];
+    assumption->at = at;
+    assumption->kind = ASSUMED_NOTHING;
+    assumption->because.text = because;
+    return assumption;
+}
+
+static void
+assume_quantity(struct report *report, enum job_field at, double si, enum dimension dimension, const char *because)
+{
+    struct assumption *assumption = add_assumption(report, at, because);
+
+    if (assumption != NULL) {
+        assumption->kind = ASSUMED_QUANTITY;
+        assumption->si = si;
+        assumption->dimension = dimension;
+    }
+}
+
+static void
+assume_word(struct report *report, enum job_field at, const char *word, const char *because)
+{
+    struct assumption *assumption = add_assumption(report, at, because);
+
+    if (assumption != NULL) {
+        assumption->kind = ASSUMED_WORD;
+        assumption->word = word;
+    }
+}
+
+static void
+assume_field(const struct job *job, struct report *report, enum job_field field)
+{
+    const struct job_field_row *row = job_field_row(field);
+    const char *const value = (const char *)job + row->offset;
+    const char *const because = job_default_because(field);
+    size_t count;
+
+    switch (row->kind) {
+    case KIND_NUMBER:
+        assume_quantity(report, field, *(const double *)(const void *)value, row->dimension, because);
+        break;
+    case KIND_CHOICE:
+        assume_word(report, field, choice_table(row->choices, &count)[*(const int *)(const void *)value].text, because);
+        break;
+    case KIND_METAL:
+        assume_word(report, field, job_metal(job, field)->id, because);
+        break;
+    case KIND_THREAD:
+        assume_word(report, field, job->clamp_bolt.thread.designation, because);
+        break;
+    default:
+        add_assumption(report, field, because);
+        break;
+    }
+}
+
+/* Demands that nobody gave are worked out from the load; they are assumptions
+ * too although no default stands in the job. */
+static void
+assume_demands(const struct job *job, const struct derived *derived, struct report *report)
+{
+    const section_set sections = call_row(report->call)->sections;
+    const bool slot = derived->slot.demand_known && report_judged_in(report, sections & SECTION_BIT(slot)) > 0;
+    const bool screw = derived->set_screw.demand_known && report_judged_in(report, sections & SECTION_BIT(set_screw)) > 0;
+
+    if (!slot && !screw) {
+        return;
+    }
+    if (!job_known(job, FIELD_demand_axial)) {
+        assume_quantity(report, FIELD_demand_axial, slot ? derived->slot.axial_demand_N : derived->set_screw.axial_demand_N,
+                        DIMENSION_FORCE, "5 % of the peak load on the pin (judgement): the engine rocks and rods are never quite square");
+    }
+    if (!job_known(job, FIELD_demand_torque)) {
+        assume_quantity(report, FIELD_demand_torque, slot ? derived->slot.torque_demand_Nm : derived->set_screw.torque_demand_Nm,
+                        DIMENSION_TORQUE, "drag of the surface that rubs, friction 0.15 at the peak load (judgement)");
+    }
+}
+
+static void
+assume_rest(const struct job *job, const struct derived *derived, struct report *report)
+{
+    if (!job->units_given && job->bare_numbers) {
+        assume_word(report, FIELD_units, "inch", "numbers without a unit were read in inch units");
+    }
+    if (derived->load.known && !derived->load.inertia_known) {
+        add_assumption(report, FIELD_engine_speed,
+                       "no speed given: inertia is left out of the peak load, which is the safe side, and the load ratio "
+                       "is taken as 0");
+    }
+    if (job_given(job, FIELD_pin_steel) && job->pin.steel.by_grade) {
+        assume_word(report, FIELD_pin_steel, job->pin.steel.row->id, "only the grade was named: its usual bar condition");
+    }
+}
+
+void
+assume(const struct job *job, const struct derived *derived, struct report *report)
+{
+    assume_rest(job, derived, report);
+    for (int field = 0; field < FIELD_COUNT; field++) {
+        if (job->state[field] == FIELD_ASSUMED && (assumption_used(job, report, (enum job_field)field) ||
+                                                   load_rests_on(derived, (enum job_field)field))) {
+            assume_field(job, report, (enum job_field)field);
+        }
+    }
+    assume_demands(job, derived, report);
+}
+
+void
+assume_estimate(const struct report *higher, struct report *report)
+{
+    const size_t worst = report_nearest_limit(higher);
+
+    for (size_t i = 0; i < report->assumption_count; i++) {
+        struct assumption *assumption = &report->assumption[i];
+
+        if (assumption->at == FIELD_engine_pressure_rise_ratio && worst != FINDING_MAX) {
+            assumption->because.text = "peak over compression pressure of volatile fuels runs from 3 to 5; at 5 the worst "
+                                       "check, {a}, would stand at {0} of its limit";
+            assumption->because.word[0] = check_row(worst)->name != NULL ? check_row(worst)->name : check_row(worst)->id;
+            assumption->because.value[0].si = higher->finding[worst].utilization;
+            assumption->because.value[0].dimension = DIMENSION_RATIO;
+        }
+    }
+}

@@ -1,0 +1,170 @@
+#include "joint/joint.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "joint/check.h"
+#include "joint/conclude.h"
+#include "joint/load.h"
+#include "joint/material_rank.h"
+
+/* Derive, report, judge, conclude: the straight line of a calculation. */
+
+/* Why a section's checks do not apply to this joint at all, or NULL. */
+static const char *
+section_not_applicable(const struct job *job, enum section section)
+{
+    if (section == SECTION_slot && job->pin.held_in != CHOICE_held_in_ROD) {
+        return "the rod does not hold this pin, so no clamp bolt crosses it";
+    }
+    if (section == SECTION_set_screw && job->pin.held_in != CHOICE_held_in_PISTON) {
+        return "the piston does not hold this pin, so no set screws bear on it";
+    }
+    return NULL;
+}
+
+static bool
+in_set(section_set sections, enum section section)
+{
+    return (sections & (1u << section)) != 0;
+}
+
+static void
+report_sections(const struct job *job, const struct derived *derived, section_set sections, struct report *report)
+{
+    if (in_set(sections, SECTION_load)) {
+        load_report(derived, report);
+    }
+    if (in_set(sections, SECTION_strength)) {
+        strength_report(derived, report);
+    }
+    if (in_set(sections, SECTION_slot) && section_not_applicable(job, SECTION_slot) == NULL) {
+        slot_report(derived, report);
+    }
+    if (in_set(sections, SECTION_set_screw) && section_not_applicable(job, SECTION_set_screw) == NULL) {
+        set_screw_report(derived, report);
+    }
+    if (in_set(sections, SECTION_fit)) {
+        fit_report(derived, report);
+    }
+    if (in_set(sections, SECTION_material)) {
+        material_rank(job, derived, report);
+        if (report->chosen != NULL || report->ranking_count > 0) {
+            report->computed |= SECTION_BIT(material);
+        }
+    }
+}
+
+/* Dimensions of the joint that defaults stand in for when nobody measured. */
+static bool
+is_geometry(enum job_field field)
+{
+    switch ((int)field) {
+    case FIELD_pin_length:
+    case FIELD_eye_width:
+    case FIELD_eye_outside:
+    case FIELD_boss_length:
+    case FIELD_boss_gap:
+    case FIELD_clamp_bolt_hinge_offset:
+        return true;
+    default:
+        return false;
+    }
+}
+
+static bool
+rests_on_assumed_geometry(const struct check *check, const struct job *job)
+{
+    for (size_t i = 0; i < check->reads_count; i++) {
+        if (is_geometry(check->reads[i]) && job->state[check->reads[i]] == FIELD_ASSUMED) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* A finding whose numbers are not all finite is a fault of ours. */
+static bool
+finding_is_finite(const struct finding *f)
+{
+    return isfinite(f->value) && isfinite(f->value_high) && isfinite(f->advised) && isfinite(f->limit) &&
+           isfinite(f->limit_low) && isfinite(f->limit_high) && isfinite(f->advised_low) &&
+           isfinite(f->advised_high) && isfinite(f->utilization) && isfinite(f->fix_to) &&
+           isfinite(f->advice.value[0].si) && isfinite(f->advice.value[1].si) && isfinite(f->advice.value[2].si) &&
+           isfinite(f->advice.value[3].si);
+}
+
+static void
+judge(const struct job *job, const struct derived *derived, section_set sections, struct report *report)
+{
+    for (size_t i = 0; i < check_count(); i++) {
+        const struct check *check = check_row(i);
+        struct finding *finding = &report->finding[i];
+
+        finding->fix = FIELD_NONE;
+        if (!in_set(sections, check->section)) {
+            continue;
+        }
+        finding->not_applicable = section_not_applicable(job, check->section);
+        if (finding->not_applicable != NULL || !check_needs_known(check, job)) {
+            continue;
+        }
+        check->judge(job, derived, finding);
+        finding->assumed_geometry =
+            finding->judged && finding->verdict == VERDICT_FAILS && rests_on_assumed_geometry(check, job);
+        if (!finding_is_finite(finding)) {
+            report->defect = check->id;
+        }
+    }
+}
+
+/* The worst of the checks that the load enters, at another peak pressure. */
+static void
+worst_at_higher_peak(const struct job *job, section_set sections, struct report *report, struct report *scratch)
+{
+    struct job higher = *job;
+    struct derived derived;
+
+    higher.engine.pressure_rise_ratio_ratio = PRESSURE_RISE_HIGH;
+    memset(scratch, 0, sizeof *scratch);
+    derive(&higher, &derived);
+    judge(&higher, &derived, sections, scratch);
+    assume_estimate(scratch, report);
+}
+
+void
+joint_run(const struct job *job, enum call call, struct report *report)
+{
+    const section_set sections = call_row(call)->sections;
+    struct derived derived;
+
+    memset(report, 0, sizeof *report);
+    report->call = call;
+    derive(job, &derived);
+    report_sections(job, &derived, sections, report);
+    judge(job, &derived, sections, report);
+    conclude(job, &derived, report);
+    if (in_set(sections, SECTION_load) && derived.load.known && derived.load.peak_estimated &&
+        job->state[FIELD_engine_pressure_rise_ratio] == FIELD_ASSUMED) {
+        struct report scratch;
+
+        worst_at_higher_peak(job, sections, report, &scratch);
+    }
+}
+
+bool
+joint_trace(const struct job *job, double crank_angle_rad, struct trace_point *point)
+{
+    struct cycle cycle;
+
+    if (!load_cycle(job, &cycle)) {
+        return false;
+    }
+    point->crank_angle_rad = crank_angle_rad;
+    point->cylinder_pressure_Pa = cycle_pressure_Pa(&cycle, crank_angle_rad);
+    point->gas_force_N = cycle.piston_area_m2 * point->cylinder_pressure_Pa;
+    point->pin_load_N = cycle_pin_load_N(&cycle, crank_angle_rad);
+    point->inertia_force_N = point->pin_load_N - point->gas_force_N;
+    point->side_thrust_N = point->pin_load_N * tan(cycle_rod_angle_rad(&cycle, crank_angle_rad));
+    return true;
+}
