@@ -1,5 +1,7 @@
 #include "joint/conclude.h"
 
+#include "joint/lock_demand.h"
+
 /* Which assumptions an answer rests on: defaults that were used, demands worked
  * out from the load, units and grades taken for granted. */
 
@@ -100,19 +102,18 @@ static void
 assume_demands(const struct job *job, const struct derived *derived, struct report *report)
 {
     const section_set sections = call_row(report->call)->sections;
-    const bool slot = derived->slot.demand_known && report_judged_in(report, sections & SECTION_BIT(slot)) > 0;
-    const bool screw = derived->set_screw.demand_known && report_judged_in(report, sections & SECTION_BIT(set_screw)) > 0;
+    double axial_N, torque_Nm;
 
-    if (!slot && !screw) {
+    if (report_judged_in(report, sections & (SECTION_BIT(slot) | SECTION_BIT(set_screw))) == 0) {
         return;
     }
-    if (!job_known(job, FIELD_demand_axial)) {
-        assume_quantity(report, FIELD_demand_axial, slot ? derived->slot.axial_demand_N : derived->set_screw.axial_demand_N,
-                        DIMENSION_FORCE, "5 % of the peak load on the pin (judgement): the engine rocks and rods are never quite square");
+    if (!job_known(job, FIELD_demand_axial) && lock_axial_demand_N(job, derived, &axial_N)) {
+        assume_quantity(report, FIELD_demand_axial, axial_N, DIMENSION_FORCE,
+                        "5 % of the peak load on the pin (judgement): the engine rocks and rods are never quite square");
     }
-    if (!job_known(job, FIELD_demand_torque)) {
-        assume_quantity(report, FIELD_demand_torque, slot ? derived->slot.torque_demand_Nm : derived->set_screw.torque_demand_Nm,
-                        DIMENSION_TORQUE, "drag of the surface that rubs, friction 0.15 at the peak load (judgement)");
+    if (!job_known(job, FIELD_demand_torque) && lock_torque_demand_Nm(job, derived, &torque_Nm)) {
+        assume_quantity(report, FIELD_demand_torque, torque_Nm, DIMENSION_TORQUE,
+                        "drag of the surface that rubs, friction 0.15 at the peak load (judgement)");
     }
 }
 

@@ -58,6 +58,10 @@ struct check {
         FIELD_engine_pressure_rise_ratio, FIELD_engine_polytropic_exponent, FIELD_engine_intake_pressure,             \
         FIELD_engine_reciprocating_mass
 #define NEED_FORCE NEED1(engine_bore), NEED1(engine_stroke), NEED_PRESSURE
+/* A demand on the lock: given, or worked out from the force. */
+#define NEED_DEMAND(demand)                                                                                           \
+    NEED2(engine_bore, demand), NEED2(engine_stroke, demand),                                                         \
+        NEED4(engine_peak_pressure, engine_compression_pressure, engine_compression_ratio, demand)
 #define CHECK_LIST(array) (array), sizeof(array) / sizeof((array)[0])
 
 /* Every check, in the order reported. */

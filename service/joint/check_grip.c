@@ -74,7 +74,7 @@ judge_axial(const struct job *job, const struct derived *derived, struct finding
 {
     const struct slot *s = &derived->slot;
 
-    if (s->grip_known && s->demand_known) {
+    if (s->grip_known && s->axial_demand_known) {
         judge_grip(job, s, s->grip_axial_N, s->axial_demand_N, finding);
     }
 }
@@ -84,7 +84,7 @@ judge_torque(const struct job *job, const struct derived *derived, struct findin
 {
     const struct slot *s = &derived->slot;
 
-    if (s->grip_known && s->demand_known) {
+    if (s->grip_known && s->torque_demand_known) {
         judge_grip(job, s, s->grip_torque_Nm, s->torque_demand_Nm, finding);
     }
 }
@@ -95,7 +95,11 @@ judge_torque(const struct job *job, const struct derived *derived, struct findin
         FIELD_clamp_bolt_friction
 static const enum job_field axial_reads[] = {READS_GRIP, FIELD_demand_axial, READS_FORCE};
 static const enum job_field torque_reads[] = {READS_GRIP, FIELD_demand_torque, READS_FORCE};
-static const struct need needs[] = {NEED1(pin_diameter), NEED2(clamp_bolt_diameter, clamp_bolt_thread), NEED1(clamp_bolt_offset), NEED1(clamp_bolt_torque), NEED_FORCE};
+#define NEEDS_GRIP                                                                                                    \
+    NEED1(pin_diameter), NEED2(clamp_bolt_diameter, clamp_bolt_thread), NEED1(clamp_bolt_offset),                     \
+        NEED1(clamp_bolt_torque)
+static const struct need axial_needs[] = {NEEDS_GRIP, NEED_DEMAND(demand_axial)};
+static const struct need torque_needs[] = {NEEDS_GRIP, NEED_DEMAND(demand_torque)};
 
 #define GRIP_RULE "at least 1.0 on the demand; advised 1.5; at worst marginal while the bolt as key holds (judgement)"
 #define GRIP_SOURCE "slotted-hub lever rule of German machine-element texts (from memory); friction 0.10 to 0.15 (from memory)"
@@ -113,8 +117,8 @@ const struct check check_grip_axial = {
     .override_field = FIELD_NONE,
     .reads = axial_reads,
     .reads_count = sizeof axial_reads / sizeof axial_reads[0],
-    .needs = needs,
-    .needs_count = sizeof needs / sizeof needs[0],
+    .needs = axial_needs,
+    .needs_count = sizeof axial_needs / sizeof axial_needs[0],
     .judge = judge_axial,
 };
 
@@ -131,7 +135,7 @@ const struct check check_grip_torque = {
     .override_field = FIELD_NONE,
     .reads = torque_reads,
     .reads_count = sizeof torque_reads / sizeof torque_reads[0],
-    .needs = needs,
-    .needs_count = sizeof needs / sizeof needs[0],
+    .needs = torque_needs,
+    .needs_count = sizeof torque_needs / sizeof torque_needs[0],
     .judge = judge_torque,
 };

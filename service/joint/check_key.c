@@ -38,7 +38,7 @@ judge_axial(const struct job *job, const struct derived *derived, struct finding
 {
     const struct slot *s = &derived->slot;
 
-    if (s->hold_known && s->demand_known) {
+    if (s->hold_known && s->axial_demand_known) {
         judge_hold(job, clamp_factor(s->hold_axial_N, s->axial_demand_N), s->intrusion_m, s->axial_demand_N, DIMENSION_FORCE, finding);
     }
 }
@@ -48,7 +48,7 @@ judge_torque(const struct job *job, const struct derived *derived, struct findin
 {
     const struct slot *s = &derived->slot;
 
-    if (s->hold_known && s->demand_known) {
+    if (s->hold_known && s->torque_demand_known) {
         judge_hold(job, clamp_factor(s->hold_torque_Nm, s->torque_demand_Nm), s->intrusion_m, s->torque_demand_Nm, DIMENSION_TORQUE, finding);
     }
 }
@@ -68,7 +68,7 @@ judge_bolt_shear(const struct job *job, const struct derived *derived, struct fi
 {
     const struct slot *s = &derived->slot;
 
-    if (s->hold_known && s->demand_known) {
+    if (s->hold_known && s->axial_demand_known && s->torque_demand_known) {
         judge_part(job, s->bolt_shear_factor, "The bolt shears first: take a stronger grade or a thicker bolt, and keep the thread out of the pin.", finding);
     }
 }
@@ -78,18 +78,23 @@ judge_flank(const struct job *job, const struct derived *derived, struct finding
 {
     const struct slot *s = &derived->slot;
 
-    if (s->hold_known && s->demand_known) {
+    if (s->hold_known && s->axial_demand_known) {
         judge_part(job, s->flank_factor, "Bolt and slot flank crush first: let the bolt reach deeper into the pin.", finding);
     }
 }
 
 #define READS_KEY                                                                                                     \
     FIELD_pin_diameter, FIELD_pin_steel, FIELD_slot_depth, FIELD_slot_cutter_diameter, FIELD_clamp_bolt_diameter,     \
-        FIELD_clamp_bolt_thread, FIELD_clamp_bolt_grade, FIELD_clamp_bolt_offset, FIELD_limits_bolt_factor
+        FIELD_clamp_bolt_grade, FIELD_clamp_bolt_offset, FIELD_limits_bolt_factor
 static const enum job_field axial_reads[] = {READS_KEY, FIELD_clamp_bolt_shear_planes, FIELD_demand_axial, READS_FORCE};
 static const enum job_field torque_reads[] = {READS_KEY, FIELD_demand_torque, READS_FORCE};
 static const enum job_field both_reads[] = {READS_KEY, FIELD_clamp_bolt_shear_planes, FIELD_demand_axial, FIELD_demand_torque, READS_FORCE};
-static const struct need needs[] = {NEED1(pin_diameter), NEED1(pin_steel), NEED1(slot_depth), NEED1(slot_cutter_diameter), NEED2(clamp_bolt_diameter, clamp_bolt_thread), NEED1(clamp_bolt_offset), NEED_FORCE};
+#define NEEDS_KEY                                                                                                     \
+    NEED1(pin_diameter), NEED1(pin_steel), NEED1(slot_depth), NEED1(slot_cutter_diameter),                           \
+        NEED2(clamp_bolt_diameter, clamp_bolt_thread), NEED1(clamp_bolt_offset)
+static const struct need axial_needs[] = {NEEDS_KEY, NEED_DEMAND(demand_axial)};
+static const struct need torque_needs[] = {NEEDS_KEY, NEED_DEMAND(demand_torque)};
+static const struct need both_needs[] = {NEEDS_KEY, NEED_DEMAND(demand_axial), NEED_DEMAND(demand_torque)};
 
 #define KEY_RULE "at least 1.25 on the demand; advised 2.0 (judgement)"
 #define KEY_SOURCE "statics of the bolt as a key; strengths of SAE J429 and ISO 898-1; demand of 5 % of the peak load: judgement"
@@ -108,8 +113,8 @@ const struct check check_hold_axial = {
     .override_field = FIELD_limits_bolt_factor,
     .reads = axial_reads,
     .reads_count = sizeof axial_reads / sizeof axial_reads[0],
-    .needs = needs,
-    .needs_count = sizeof needs / sizeof needs[0],
+    .needs = axial_needs,
+    .needs_count = sizeof axial_needs / sizeof axial_needs[0],
     .judge = judge_axial,
 };
 
@@ -126,8 +131,8 @@ const struct check check_hold_torque = {
     .override_field = FIELD_limits_bolt_factor,
     .reads = torque_reads,
     .reads_count = sizeof torque_reads / sizeof torque_reads[0],
-    .needs = needs,
-    .needs_count = sizeof needs / sizeof needs[0],
+    .needs = torque_needs,
+    .needs_count = sizeof torque_needs / sizeof torque_needs[0],
     .judge = judge_torque,
 };
 
@@ -144,8 +149,8 @@ const struct check check_bolt_shear = {
     .override_field = FIELD_limits_bolt_factor,
     .reads = both_reads,
     .reads_count = sizeof both_reads / sizeof both_reads[0],
-    .needs = needs,
-    .needs_count = sizeof needs / sizeof needs[0],
+    .needs = both_needs,
+    .needs_count = sizeof both_needs / sizeof both_needs[0],
     .judge = judge_bolt_shear,
 };
 
@@ -162,7 +167,7 @@ const struct check check_flank_pressure = {
     .override_field = FIELD_limits_bolt_factor,
     .reads = axial_reads,
     .reads_count = sizeof axial_reads / sizeof axial_reads[0],
-    .needs = needs,
-    .needs_count = sizeof needs / sizeof needs[0],
+    .needs = axial_needs,
+    .needs_count = sizeof axial_needs / sizeof axial_needs[0],
     .judge = judge_flank,
 };

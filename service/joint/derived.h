@@ -70,7 +70,8 @@ struct slot {
     bool section_known;    /* net section (geometry) */
     bool stress_known;     /* section and bending moment */
     bool fatigue_known;    /* and steel */
-    bool hold_known, demand_known, grip_known, wall_known, held_known;
+    bool hold_known, grip_known, wall_known, held_known;
+    bool axial_demand_known, torque_demand_known;
     bool axial_play_known; /* the bolt reaches the slot's walls */
     double depth_m, cutter_radius_m, bolt_diameter_m, bolt_offset_m;
     double d_min_m, d_max_m, inside_m; /* pin */

@@ -183,10 +183,8 @@ derive_bolt(const struct job *job, struct slot *slot)
 static void
 derive_demand(const struct job *job, const struct derived *derived, struct slot *slot)
 {
-    const bool axial = lock_axial_demand_N(job, derived, &slot->axial_demand_N);
-    const bool torque = lock_torque_demand_Nm(job, derived, &slot->torque_demand_Nm);
-
-    slot->demand_known = axial && torque;
+    slot->axial_demand_known = lock_axial_demand_N(job, derived, &slot->axial_demand_N);
+    slot->torque_demand_known = lock_torque_demand_Nm(job, derived, &slot->torque_demand_Nm);
 }
 
 /* The bolt as key carries each demand alone, as if the grip were lost. */
@@ -204,11 +202,9 @@ derive_hold(const struct job *job, const struct derived *derived, struct slot *s
     slot->segment_area_m2 = key.segment_area_m2;
     slot->hold_axial_N = fmin(key.shear_axial_N, key.flank_axial_N);
     slot->hold_torque_Nm = key.shear_torque_Nm;
-    if (slot->demand_known) {
-        slot->bolt_shear_factor = fmin(clamp_factor(key.shear_axial_N, slot->axial_demand_N),
-                                       clamp_factor(key.shear_torque_Nm, slot->torque_demand_Nm));
-        slot->flank_factor = clamp_factor(key.flank_axial_N, slot->axial_demand_N);
-    }
+    slot->bolt_shear_factor = fmin(clamp_factor(key.shear_axial_N, slot->axial_demand_N),
+                                   clamp_factor(key.shear_torque_Nm, slot->torque_demand_Nm));
+    slot->flank_factor = clamp_factor(key.flank_axial_N, slot->axial_demand_N);
 }
 
 static void
@@ -320,8 +316,10 @@ slot_report(const struct derived *derived, struct report *report)
         report_put(report, RESULT_slot_grip_axial, s->grip_axial_N);
         report_put(report, RESULT_slot_grip_torque, s->grip_torque_Nm);
     }
-    if (s->demand_known && (s->fit_known || s->grip_known)) {
+    if (s->axial_demand_known && (s->fit_known || s->grip_known)) {
         report_put(report, RESULT_slot_axial_demand, s->axial_demand_N);
+    }
+    if (s->torque_demand_known && (s->fit_known || s->grip_known)) {
         report_put(report, RESULT_slot_torque_demand, s->torque_demand_Nm);
     }
 }
