@@ -1,0 +1,92 @@
+#include "wire/buffer.h"
+
+#include <stdarg.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* Most answers fit: a whole check is about 20 kB. */
+enum { FIRST_CAPACITY = 8192 };
+
+void
+buffer_init(struct buffer *buffer)
+{
+    *buffer = (struct buffer){NULL, 0, 0, false};
+}
+
+/* Make room for `more` bytes and a NUL. */
+static bool
+reserve(struct buffer *buffer, size_t more)
+{
+    if (buffer->failed) {
+        return false;
+    }
+    if (more < buffer->capacity - buffer->length) {
+        return true;
+    }
+    size_t capacity = buffer->capacity > 0 ? buffer->capacity : FIRST_CAPACITY;
+    while (capacity - buffer->length <= more) {
+        if (capacity > (size_t)-1 / 2) {
+            buffer->failed = true;
+            return false;
+        }
+        capacity *= 2;
+    }
+    char *at = realloc(buffer->at, capacity);
+    if (at == NULL) {
+        buffer->failed = true;
+        return false;
+    }
+    buffer->at = at;
+    buffer->capacity = capacity;
+    return true;
+}
+
+void
+buffer_add_bytes(struct buffer *buffer, const char *bytes, size_t length)
+{
+    if (!reserve(buffer, length)) {
+        return;
+    }
+    memcpy(buffer->at + buffer->length, bytes, length);
+    buffer->length += length;
+    buffer->at[buffer->length] = '\0';
+}
+
+void
+buffer_add(struct buffer *buffer, const char *string)
+{
+    buffer_add_bytes(buffer, string, strlen(string));
+}
+
+void
+buffer_format(struct buffer *buffer, const char *format, ...)
+{
+    char small[512];
+    va_list arguments;
+    va_start(arguments, format);
+    const int length = vsnprintf(small, sizeof small, format, arguments);
+    va_end(arguments);
+    if (length < 0) {
+        buffer->failed = true;
+        return;
+    }
+    if ((size_t)length < sizeof small) {
+        buffer_add_bytes(buffer, small, (size_t)length);
+        return;
+    }
+    if (!reserve(buffer, (size_t)length)) {
+        return;
+    }
+    va_start(arguments, format);
+    vsnprintf(buffer->at + buffer->length, (size_t)length + 1, format, arguments);
+    va_end(arguments);
+    buffer->length += (size_t)length;
+}
+
+void
+buffer_clear(struct buffer *buffer)
+{
+    free(buffer->at);
+    buffer_init(buffer);
+}

@@ -1,0 +1,28 @@
+#ifndef SMALLEND_WIRE_BUFFER_H
+#define SMALLEND_WIRE_BUFFER_H
+
+/*
+ * A growing buffer for one reply. Failure to get memory is remembered, later
+ * appends do nothing, and the caller asks once, at the end.
+ */
+
+#include <stdbool.h>
+#include <stddef.h>
+
+struct buffer {
+    char *at; /* owned; NUL-terminated once anything was appended; NULL before */
+    size_t length;
+    size_t capacity;
+    bool failed; /* memory ran out: the content is not whole */
+};
+
+void buffer_init(struct buffer *buffer);
+
+void buffer_add(struct buffer *buffer, const char *string);
+void buffer_add_bytes(struct buffer *buffer, const char *bytes, size_t length);
+void buffer_format(struct buffer *buffer, const char *format, ...) __attribute__((format(printf, 2, 3)));
+
+/* Free what the buffer owns; it is then as after buffer_init. */
+void buffer_clear(struct buffer *buffer);
+
+#endif

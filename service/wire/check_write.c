@@ -1,0 +1,181 @@
+#include "wire/check_write.h"
+
+#include "wire/message.h"
+
+bool
+check_is_asked(const struct check *check, const struct report *report)
+{
+    return (call_row(report->call)->sections & (1u << check->section)) != 0;
+}
+
+/* ---- judged ---- */
+
+static void
+write_limits(struct writer *writer, const struct finding *finding, enum dimension dimension, enum unit_system system)
+{
+    if (!finding->has_limits) {
+        return;
+    }
+    if (finding->two_sided) {
+        writer_quantity(writer, "advised_low", finding->advised_low, dimension, system);
+        writer_quantity(writer, "advised_high", finding->advised_high, dimension, system);
+        writer_quantity(writer, "limit_low", finding->limit_low, dimension, system);
+        writer_quantity(writer, "limit_high", finding->limit_high, dimension, system);
+    } else {
+        writer_quantity(writer, "advised", finding->advised, dimension, system);
+        writer_quantity(writer, "limit", finding->limit, dimension, system);
+    }
+}
+
+static void
+write_numbers(struct writer *writer, const struct finding *finding, enum dimension dimension, enum unit_system system)
+{
+    if (finding->has_value && finding->two_sided) {
+        writer_limits(writer, "value", finding->value, finding->value_high, dimension, system);
+    } else if (finding->has_value) {
+        writer_quantity(writer, "value", finding->value, dimension, system);
+    }
+    write_limits(writer, finding, dimension, system);
+    if (finding->has_utilization) {
+        writer_number(writer, "utilization", finding->utilization);
+    }
+}
+
+/* The members that the check rests on; only the assumed ones, or all. */
+static void
+write_reads(struct writer *writer, const char *key, const struct check *check, const struct job *job, bool only_assumed)
+{
+    writer_list(writer, key);
+    for (size_t i = 0; i < check->reads_count; i++) {
+        const enum job_field field = check->reads[i];
+        if (check_reads_field(check, job, field) && !(only_assumed && job_given(job, field))) {
+            writer_text(writer, NULL, job_field_pointer(field));
+        }
+    }
+    writer_list_end(writer);
+}
+
+static void
+write_judged(struct writer *writer, const struct check *check, const struct finding *finding, const struct job *job)
+{
+    struct message_text advice;
+    message_render(&advice, &finding->advice, job->units);
+    writer_object(writer, NULL);
+    writer_text(writer, "id", check->id);
+    writer_text(writer, "section", section_text(check->section));
+    writer_text(writer, "verdict", verdict_text(finding->verdict));
+    write_numbers(writer, finding, check->dimension, job->units);
+    write_reads(writer, "reads", check, job, false);
+    write_reads(writer, "assumed", check, job, true);
+    writer_text(writer, "basis", check->basis);
+    writer_text(writer, "source", check->source);
+    writer_text_if(writer, "advice", advice.at);
+    writer_object_end(writer);
+}
+
+void
+check_write_judged(struct writer *writer, const struct job *job, const struct report *report)
+{
+    writer_list(writer, "checks");
+    for (size_t i = 0; i < check_count(); i++) {
+        const struct check *check = check_row(i);
+        if (report->finding[i].judged && check_is_asked(check, report)) {
+            write_judged(writer, check, &report->finding[i], job);
+        }
+    }
+    writer_list_end(writer);
+}
+
+/* ---- not judged ---- */
+
+/* How many fields would meet the need; 0 where it is met already. */
+static size_t
+choices(const struct need *need, const struct job *job)
+{
+    size_t count = 0;
+    for (; count < sizeof need->any / sizeof need->any[0] && need->any[count] < FIELD_COUNT; count++) {
+        if (job_known(job, need->any[count])) {
+            return 0;
+        }
+    }
+    return count;
+}
+
+void
+check_ways(const struct check *check, const struct job *job,
+           void (*add)(void *context, const enum job_field *field, size_t count), void *context)
+{
+    const struct need *unmet[CHECK_NEEDS_MAX];
+    size_t size[CHECK_NEEDS_MAX]; /* fields that would meet each */
+    size_t count = 0;
+    size_t ways = 1;
+    for (size_t i = 0; i < check->needs_count && count < CHECK_NEEDS_MAX; i++) {
+        size[count] = choices(&check->needs[i], job);
+        if (size[count] > 0) {
+            ways = ways * size[count] <= CHECK_WAYS_MAX ? ways * size[count] : CHECK_WAYS_MAX;
+            unmet[count] = &check->needs[i];
+            count++;
+        }
+    }
+    /* Count through all combinations, the last need turning fastest. */
+    for (size_t way = 0; count > 0 && way < ways; way++) {
+        enum job_field field[CHECK_NEEDS_MAX];
+        size_t rest = way;
+        for (size_t i = count; i-- > 0;) {
+            field[i] = unmet[i]->any[rest % size[i]];
+            rest /= size[i];
+        }
+        add(context, field, count);
+    }
+}
+
+const char *
+check_not_judged_because(const struct check *check, const struct job *job, const struct finding *finding)
+{
+    if (finding->not_applicable != NULL) {
+        return finding->not_applicable;
+    }
+    return check_needs_known(check, job) ? "A figure it rests on is missing from the tables or cannot be worked out "
+                                           "from what is given."
+                                         : NULL;
+}
+
+static void
+write_way(void *context, const enum job_field *field, size_t count)
+{
+    struct writer *writer = context;
+    writer_list(writer, NULL);
+    for (size_t i = 0; i < count; i++) {
+        writer_text(writer, NULL, job_field_pointer(field[i]));
+    }
+    writer_list_end(writer);
+}
+
+static void
+write_not_judged(struct writer *writer, const struct check *check, const struct finding *finding, const struct job *job)
+{
+    const char *because = check_not_judged_because(check, job, finding);
+    writer_object(writer, NULL);
+    writer_text(writer, "id", check->id);
+    writer_text(writer, "section", section_text(check->section));
+    writer_list(writer, "needs");
+    if (because == NULL) {
+        check_ways(check, job, write_way, writer);
+    }
+    writer_list_end(writer);
+    writer_text_if(writer, "because", because);
+    writer_object_end(writer);
+}
+
+void
+check_write_not_judged(struct writer *writer, const struct job *job, const struct report *report)
+{
+    writer_list(writer, "not_checked");
+    for (size_t i = 0; i < check_count(); i++) {
+        const struct check *check = check_row(i);
+        if (!report->finding[i].judged && check_is_asked(check, report)) {
+            write_not_judged(writer, check, &report->finding[i], job);
+        }
+    }
+    writer_list_end(writer);
+}

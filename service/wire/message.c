@@ -1,0 +1,55 @@
+#include "wire/message.h"
+
+#include <string.h>
+
+#include "quantity/quantity.h"
+
+enum { VALUES = sizeof((struct message *)0)->value / sizeof((struct message *)0)->value[0] };
+enum { QUANTITY_SIZE = 64 };
+
+/* What stands for the placeholder "{c}": false if it is none of ours. */
+static bool
+add_placeholder(struct text *text, const struct message *message, char c, enum unit_system system)
+{
+    if (c >= '0' && c < '0' + VALUES) {
+        char quantity[QUANTITY_SIZE];
+        quantity_write(quantity, sizeof quantity, message->value[c - '0'].si, message->value[c - '0'].dimension,
+                       system);
+        text_add(text, quantity);
+        return true;
+    }
+    if (c == 'a' || c == 'b') {
+        const char *word = message->word[c - 'a'];
+        text_add(text, word != NULL ? word : "");
+        return true;
+    }
+    return false;
+}
+
+void
+message_write(struct text *text, const struct message *message, enum unit_system system)
+{
+    const char *at = message->text != NULL ? message->text : "";
+    while (*at != '\0') {
+        const size_t plain = strcspn(at, "{");
+        text_add_bytes(text, at, plain);
+        at += plain;
+        if (*at == '\0') {
+            return;
+        }
+        if (at[1] != '\0' && at[2] == '}' && add_placeholder(text, message, at[1], system)) {
+            at += 3;
+        } else {
+            text_add_bytes(text, at, 1);
+            at++;
+        }
+    }
+}
+
+void
+message_render(struct message_text *rendered, const struct message *message, enum unit_system system)
+{
+    struct text text;
+    text_init(&text, rendered->at, sizeof rendered->at);
+    message_write(&text, message, system);
+}

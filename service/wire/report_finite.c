@@ -1,0 +1,75 @@
+#include "wire/report_write.h"
+
+#include <math.h>
+
+#include "joint/check.h"
+
+static bool
+message_is_finite(const struct message *message)
+{
+    for (size_t i = 0; i < sizeof message->value / sizeof message->value[0]; i++) {
+        if (!isfinite(message->value[i].si)) {
+            return false;
+        }
+    }
+    return true;
+}
+
+static bool
+finding_is_finite(const struct finding *finding)
+{
+    const double shown[] = {
+        finding->value,      finding->advised,     finding->limit,        finding->value_high,  finding->limit_low,
+        finding->limit_high, finding->advised_low, finding->advised_high, finding->utilization, finding->fix_to,
+    };
+    for (size_t i = 0; i < sizeof shown / sizeof shown[0]; i++) {
+        if (!isfinite(shown[i])) {
+            return false;
+        }
+    }
+    return message_is_finite(&finding->advice);
+}
+
+static bool
+rankings_are_finite(const struct ranking *ranking, size_t count)
+{
+    for (size_t i = 0; i < count; i++) {
+        if (!isfinite(ranking[i].utilization)) {
+            return false;
+        }
+    }
+    return true;
+}
+
+static bool
+lists_are_finite(const struct report *report)
+{
+    bool finite = message_is_finite(&report->summary);
+    for (size_t i = 0; i < report->assumption_count; i++) {
+        finite = finite && isfinite(report->assumption[i].si) && message_is_finite(&report->assumption[i].because);
+    }
+    for (size_t i = 0; i < report->next_step_count; i++) {
+        finite = finite && isfinite(report->next_step[i].to) && message_is_finite(&report->next_step[i].text);
+    }
+    for (size_t i = 0; i < report->match_count; i++) {
+        finite = finite && isfinite(report->match[i].clearance_min_m) && isfinite(report->match[i].clearance_max_m);
+    }
+    return finite && rankings_are_finite(report->ranking, report->ranking_count) &&
+           rankings_are_finite(report->metal_ranking, report->metal_ranking_count);
+}
+
+bool
+report_is_finite(const struct report *report)
+{
+    for (int i = 0; i < RESULT_COUNT; i++) {
+        if (report->result[i].known && (!isfinite(report->result[i].si) || !isfinite(report->result[i].high))) {
+            return false;
+        }
+    }
+    for (size_t i = 0; i < check_count(); i++) {
+        if (report->finding[i].judged && !finding_is_finite(&report->finding[i])) {
+            return false;
+        }
+    }
+    return lists_are_finite(report);
+}

@@ -1,0 +1,200 @@
+#include "wire/text_part.h"
+
+#include <stdio.h>
+#include <string.h>
+
+#include "base/text.h"
+#include "quantity/quantity.h"
+#include "wire/check_write.h"
+
+/* Beyond ten times its limit a figure says no more than that. */
+#define SHARE_SHOWN_MAX 9.995
+
+/* Is finding `a` worse news than `b`? */
+static bool
+is_worse(const struct finding *a, const struct finding *b)
+{
+    if (a->verdict != b->verdict) {
+        return a->verdict > b->verdict;
+    }
+    return (a->has_utilization ? a->utilization : 0.0) > (b->has_utilization ? b->utilization : 0.0);
+}
+
+size_t
+text_part_worst(const struct report *report, size_t *index, size_t capacity)
+{
+    size_t count = 0;
+    for (size_t i = 0; i < check_count(); i++) {
+        if (!report->finding[i].judged || !check_is_asked(check_row(i), report)) {
+            continue;
+        }
+        size_t place = count;
+        while (place > 0 && is_worse(&report->finding[i], &report->finding[index[place - 1]])) {
+            place--;
+        }
+        if (place >= capacity) {
+            continue;
+        }
+        count += count < capacity;
+        memmove(&index[place + 1], &index[place], (count - 1 - place) * sizeof index[0]);
+        index[place] = i;
+    }
+    return count;
+}
+
+void
+text_part_name(char *buffer, size_t capacity, const char *id)
+{
+    static const struct {
+        const char *id, *name;
+    } spelt[] = {
+        {"boss_pv", "boss PV"},
+        {"eye_pv", "eye PV"},
+        {"inertia_force_tdc", "inertia force at TDC"},
+        {"inertia_force_bdc", "inertia force at BDC"},
+    };
+    for (size_t i = 0; i < sizeof spelt / sizeof spelt[0]; i++) {
+        if (strcmp(spelt[i].id, id) == 0) {
+            text_copy(buffer, capacity, spelt[i].name);
+            return;
+        }
+    }
+    text_copy(buffer, capacity, id);
+    for (char *at = strchr(buffer, '_'); at != NULL; at = strchr(at, '_')) {
+        *at = ' ';
+    }
+}
+
+/* One number, or two joined by "to". */
+static void
+write_range(struct text *text, double low, double high, bool two, enum dimension dimension, enum unit_system system)
+{
+    char number[TEXT_PART_SIZE / 2];
+    quantity_write(number, sizeof number, low, dimension, system);
+    text_add(text, number);
+    if (two) {
+        quantity_write(number, sizeof number, high, dimension, system);
+        text_format(text, " to %s", number);
+    }
+}
+
+void
+text_part_value(char *buffer, size_t capacity, const struct check *check, const struct finding *finding,
+                enum unit_system system)
+{
+    struct text text;
+    text_init(&text, buffer, capacity);
+    if (finding->has_value) {
+        write_range(&text, finding->value, finding->value_high, finding->two_sided, check->dimension, system);
+    }
+}
+
+static void
+write_limit(char *buffer, size_t capacity, const struct check *check, const struct finding *finding, double one,
+            const double pair[2], enum unit_system system)
+{
+    struct text text;
+    text_init(&text, buffer, capacity);
+    if (!finding->has_limits) {
+        return;
+    }
+    if (finding->two_sided) {
+        write_range(&text, pair[0], pair[1], true, check->dimension, system);
+        return;
+    }
+    text_add(&text, check->sense == SENSE_FLOOR ? "at least " : "at most ");
+    write_range(&text, one, one, false, check->dimension, system);
+}
+
+void
+text_part_advised(char *buffer, size_t capacity, const struct check *check, const struct finding *finding,
+                  enum unit_system system)
+{
+    const double pair[2] = {finding->advised_low, finding->advised_high};
+    write_limit(buffer, capacity, check, finding, finding->advised, pair, system);
+}
+
+void
+text_part_limit(char *buffer, size_t capacity, const struct check *check, const struct finding *finding,
+                enum unit_system system)
+{
+    const double pair[2] = {finding->limit_low, finding->limit_high};
+    write_limit(buffer, capacity, check, finding, finding->limit, pair, system);
+}
+
+void
+text_part_share(char *buffer, size_t capacity, const struct finding *finding)
+{
+    if (!finding->has_utilization) {
+        text_copy(buffer, capacity, "");
+    } else if (finding->utilization > SHARE_SHOWN_MAX) {
+        text_copy(buffer, capacity, "over 1000 %");
+    } else {
+        snprintf(buffer, capacity, "%.0f %%", 100.0 * finding->utilization);
+    }
+}
+
+void
+text_part_result(char *buffer, size_t capacity, enum result result, const struct result_value *value,
+                 enum unit_system system)
+{
+    const struct result_row *row = result_row(result);
+    struct text text;
+    text_init(&text, buffer, capacity);
+    if (row->kind == RESULT_IS_FLAG) {
+        text_add(&text, value->si > 0.5 ? "yes" : "no");
+        return;
+    }
+    write_range(&text, value->si, value->high, row->kind == RESULT_IS_LIMITS, row->dimension, system);
+}
+
+const char *
+text_part_verdict(enum verdict verdict)
+{
+    switch (verdict) {
+    case VERDICT_OK:
+        return "OK";
+    case VERDICT_MARGINAL:
+        return "Marginal";
+    case VERDICT_INCOMPLETE:
+        return "Incomplete";
+    case VERDICT_FAILS:
+        break;
+    }
+    return "Fails";
+}
+
+void
+text_part_label(struct text *text, const char *label)
+{
+    for (const char *at = label; *at != '\0';) {
+        const size_t plain = strcspn(at, "@`<>[]:\\*_|~#");
+        text_add_bytes(text, at, plain);
+        at += plain;
+        switch (*at) {
+        case '\0':
+            return;
+        case '@':
+            text_add(text, "(at)");
+            break;
+        case '<':
+        case '[':
+            text_add(text, "(");
+            break;
+        case '>':
+        case ']':
+            text_add(text, ")");
+            break;
+        case ':':
+            text_add(text, at[1] == '/' ? ": " : ":");
+            break;
+        case '`':
+            text_add(text, "'");
+            break;
+        default:
+            text_add_bytes(text, at, 1);
+            break;
+        }
+        at++;
+    }
+}

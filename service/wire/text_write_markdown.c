@@ -1,0 +1,314 @@
+#include "wire/text_write.h"
+
+#include <ctype.h>
+#include <string.h>
+
+#include "base/text.h"
+#include "base/version.h"
+#include "quantity/quantity.h"
+#include "wire/check_write.h"
+#include "wire/message.h"
+#include "wire/result_write.h"
+#include "wire/text_part.h"
+
+enum { TABLE_ROWS_MAX = 8, RANKED_MAX = 5, NOT_JUDGED_MAX = 12 };
+
+/* Within a word an underscore is no markup: "grey_iron". */
+static bool
+is_within_word(const char *text, const char *at)
+{
+    return at > text && isalnum((unsigned char)at[-1]) && isalnum((unsigned char)at[1]);
+}
+
+/* Our own sentence: what Markdown would take as markup is escaped. */
+static void
+add_escaped(struct buffer *out, const char *text)
+{
+    for (const char *at = text; *at != '\0';) {
+        const size_t plain = strcspn(at, "\\`*_[]<>|~#@");
+        buffer_add_bytes(out, at, plain);
+        at += plain;
+        if (*at == '\0') {
+            return;
+        }
+        if (*at == '@') {
+            buffer_add(out, "(at)");
+        } else {
+            buffer_add(out, *at == '_' && is_within_word(text, at) ? "" : "\\");
+            buffer_add_bytes(out, at, 1);
+        }
+        at++;
+    }
+}
+
+static void
+add_message(struct buffer *out, const struct message *message, enum unit_system system)
+{
+    struct message_text rendered;
+    message_render(&rendered, message, system);
+    add_escaped(out, rendered.at);
+}
+
+static void
+add_head(struct buffer *out, const struct job *job, const struct report *report)
+{
+    buffer_format(out, "**%s**", text_part_verdict(report->verdict));
+    if (job->label[0] != '\0') {
+        char label[JOB_LABEL_SIZE];
+        struct text text;
+        text_init(&text, label, sizeof label);
+        text_part_label(&text, job->label);
+        buffer_format(out, " `%s`", label);
+    }
+    buffer_add(out, "\n\n");
+    add_message(out, &report->summary, job->units);
+    buffer_add(out, "\n");
+}
+
+/* ---- why: the checks nearest their limits ---- */
+
+static void
+add_cell(struct buffer *out, const char *text)
+{
+    buffer_add(out, " ");
+    add_escaped(out, text);
+    buffer_add(out, " |");
+}
+
+static void
+add_check(struct buffer *out, const struct check *check, const struct finding *finding, enum unit_system system)
+{
+    char cell[TEXT_PART_SIZE];
+    buffer_add(out, "|");
+    add_cell(out, check->name);
+    text_part_value(cell, sizeof cell, check, finding, system);
+    add_cell(out, cell);
+    text_part_advised(cell, sizeof cell, check, finding, system);
+    add_cell(out, cell);
+    text_part_limit(cell, sizeof cell, check, finding, system);
+    add_cell(out, cell);
+    text_part_share(cell, sizeof cell, finding);
+    add_cell(out, cell);
+    add_cell(out, verdict_text(finding->verdict));
+    buffer_add(out, "\n");
+}
+
+static void
+add_checks(struct buffer *out, const struct job *job, const struct report *report)
+{
+    size_t worst[TABLE_ROWS_MAX];
+    const size_t count = text_part_worst(report, worst, TABLE_ROWS_MAX);
+    if (count == 0) {
+        return;
+    }
+    size_t judged = 0;
+    for (size_t i = 0; i < check_count(); i++) {
+        judged += report->finding[i].judged && check_is_asked(check_row(i), report);
+    }
+    buffer_add(out, "\n| Check | Value | Advised | Limit | Share of limit | Verdict |\n|---|---|---|---|---|---|\n");
+    for (size_t i = 0; i < count; i++) {
+        add_check(out, check_row(worst[i]), &report->finding[worst[i]], job->units);
+    }
+    if (judged > count) {
+        buffer_format(out, "\n%zu more checks are further from their limits.\n", judged - count);
+    }
+}
+
+static void
+add_next_steps(struct buffer *out, const struct job *job, const struct report *report)
+{
+    if (report->next_step_count == 0) {
+        return;
+    }
+    buffer_add(out, "\n**What to do**\n\n");
+    for (size_t i = 0; i < report->next_step_count; i++) {
+        buffer_format(out, "%zu. ", i + 1);
+        add_message(out, &report->next_step[i].text, job->units);
+        buffer_add(out, "\n");
+    }
+}
+
+/* ---- key figures ---- */
+
+/* What a reader wants beside the checks, in this order. */
+static const enum result key_figures[] = {
+    RESULT_load_peak_pressure,
+    RESULT_load_pin_load_max,
+    RESULT_load_pin_load_min,
+    RESULT_load_side_thrust_max,
+    RESULT_load_rubbing_speed_mean,
+    RESULT_strength_bending_stress,
+    RESULT_strength_fatigue_factor,
+    RESULT_strength_deflection,
+    RESULT_strength_pin_mass,
+    RESULT_slot_bottom_clearance,
+    RESULT_slot_axial_play,
+    RESULT_slot_notch_stress,
+    RESULT_slot_hold_axial,
+    RESULT_slot_grip_torque,
+    RESULT_set_screw_hold_axial,
+    RESULT_set_screw_hold_torque,
+    RESULT_fit_clearance_min,
+    RESULT_fit_clearance_max,
+    RESULT_fit_hot_clearance_min,
+    RESULT_fit_hot_clearance_max,
+    RESULT_fit_bushing_outside_wanted,
+    RESULT_fit_press_interference_min,
+    RESULT_fit_press_interference_max,
+    RESULT_fit_hone_to_min,
+    RESULT_fit_hone_to_max,
+};
+
+static void
+add_figures_of(struct buffer *out, enum section section, const struct job *job, const struct report *report)
+{
+    const char *before = "";
+    for (size_t i = 0; i < sizeof key_figures / sizeof key_figures[0]; i++) {
+        const enum result result = key_figures[i];
+        if (result_row(result)->section != section || !report->result[result].known) {
+            continue;
+        }
+        char name[TEXT_PART_SIZE], value[TEXT_PART_SIZE];
+        text_part_name(name, sizeof name, result_row(result)->name);
+        text_part_result(value, sizeof value, result, &report->result[result], job->units);
+        buffer_format(out, "%s%s ", before, name);
+        add_escaped(out, value);
+        before = "; ";
+    }
+}
+
+static void
+add_matches(struct buffer *out, const struct job *job, const struct report *report)
+{
+    buffer_add(out, "- nearest standard fits: ");
+    for (size_t i = 0; i < report->match_count; i++) {
+        char low[TEXT_PART_SIZE], high[TEXT_PART_SIZE];
+        quantity_write(low, sizeof low, report->match[i].clearance_min_m, DIMENSION_LENGTH, job->units);
+        quantity_write(high, sizeof high, report->match[i].clearance_max_m, DIMENSION_LENGTH, job->units);
+        buffer_format(out, "%s%s (%s to %s)", i > 0 ? ", " : "", report->match[i].designation, low, high);
+    }
+    buffer_add(out, "\n");
+}
+
+static void
+add_ranking(struct buffer *out, const char *what, const struct ranking *ranking, size_t count)
+{
+    buffer_format(out, "- %s: ", what);
+    for (size_t i = 0; i < count && i < RANKED_MAX; i++) {
+        buffer_format(out, "%s%s (%s)", i > 0 ? ", " : "", ranking[i].id, verdict_text(ranking[i].verdict));
+    }
+    buffer_add(out, "\n");
+}
+
+static bool
+has_key_figure(enum section section, const struct report *report)
+{
+    for (size_t i = 0; i < sizeof key_figures / sizeof key_figures[0]; i++) {
+        if (result_row(key_figures[i])->section == section && report->result[key_figures[i]].known) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static void
+add_figures(struct buffer *out, const struct job *job, const struct report *report)
+{
+    const section_set shown = result_sections(report);
+    if (shown == 0) {
+        return;
+    }
+    buffer_add(out, "\n**Figures**\n\n");
+    for (int section = 0; section < SECTION_COUNT; section++) {
+        if ((shown & (1u << section)) && has_key_figure((enum section)section, report)) {
+            char name[TEXT_PART_SIZE];
+            text_part_name(name, sizeof name, section_text((enum section)section));
+            buffer_format(out, "- %s: ", name);
+            add_figures_of(out, (enum section)section, job, report);
+            buffer_add(out, "\n");
+        }
+    }
+    if ((shown & SECTION_BIT(fit)) && report->match_count > 0) {
+        add_matches(out, job, report);
+    }
+    if ((shown & SECTION_BIT(material)) && report->ranking_count > 0) {
+        add_ranking(out, "steels, best first", report->ranking, report->ranking_count);
+    }
+    if ((shown & SECTION_BIT(material)) && report->metal_ranking_count > 0) {
+        add_ranking(out, "bearing metals, best first", report->metal_ranking, report->metal_ranking_count);
+    }
+}
+
+/* ---- what the answer rests on ---- */
+
+static void
+add_assumptions(struct buffer *out, const struct job *job, const struct report *report)
+{
+    if (report->assumption_count == 0) {
+        return;
+    }
+    buffer_add(out, "\n**Taken for granted**\n\n");
+    for (size_t i = 0; i < report->assumption_count; i++) {
+        const struct assumption *assumption = &report->assumption[i];
+        char value[TEXT_PART_SIZE] = "";
+        if (assumption->kind == ASSUMED_QUANTITY) {
+            quantity_write(value, sizeof value, assumption->si, assumption->dimension, job->units);
+        } else if (assumption->kind == ASSUMED_WORD && assumption->word != NULL) {
+            text_copy(value, sizeof value, assumption->word);
+        }
+        buffer_add(out, "- ");
+        if (assumption->at < FIELD_COUNT) {
+            buffer_format(out, "`%s` ", job_field_row(assumption->at)->path);
+        } else if (assumption->at == FIELD_units) {
+            buffer_add(out, "`units` ");
+        }
+        add_escaped(out, value);
+        buffer_add(out, value[0] != '\0' ? ": " : "");
+        add_message(out, &assumption->because, job->units);
+        buffer_add(out, "\n");
+    }
+}
+
+static void
+add_not_judged(struct buffer *out, const struct job *job, const struct report *report)
+{
+    size_t count = 0;
+    for (size_t i = 0; i < check_count(); i++) {
+        const struct check *check = check_row(i);
+        const struct finding *finding = &report->finding[i];
+        if (finding->judged || !check_is_asked(check, report) ||
+            check_not_judged_because(check, job, finding) != NULL) {
+            continue;
+        }
+        if (count < NOT_JUDGED_MAX) {
+            buffer_add(out, count == 0 ? "\n**Not checked, for want of figures:** " : ", ");
+            add_escaped(out, check->name);
+        }
+        count++;
+    }
+    if (count > NOT_JUDGED_MAX) {
+        buffer_format(out, " and %zu more", count - NOT_JUDGED_MAX);
+    }
+    buffer_add(out, count > 0 ? "\n" : "");
+}
+
+void
+text_write_markdown(struct buffer *out, const struct job *job, const struct report *report, const char *link)
+{
+    add_head(out, job, report);
+    add_checks(out, job, report);
+    add_next_steps(out, job, report);
+    add_figures(out, job, report);
+    add_assumptions(out, job, report);
+    add_not_judged(out, job, report);
+    buffer_format(out, "\n%s %s, rules %s", SMALLEND_NAME, SMALLEND_VERSION, SMALLEND_RULES);
+    if (link != NULL) {
+        buffer_format(out, ": <%s>", link);
+    }
+    buffer_add(out, "\n\n**Cautions**\n\n");
+    for (size_t i = 0; i < report->caution_count; i++) {
+        buffer_add(out, "- ");
+        add_escaped(out, report->caution[i]);
+        buffer_add(out, "\n");
+    }
+}

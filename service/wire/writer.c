@@ -1,0 +1,205 @@
+#include "wire/writer.h"
+
+#include <math.h>
+#include <stdint.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/text.h"
+#include "joint/report.h"
+
+/* U+FFFD, for a byte that is no part of a character. */
+#define REPLACEMENT_CHARACTER "\xEF\xBF\xBD"
+
+void
+writer_init(struct writer *writer, struct buffer *out)
+{
+    *writer = (struct writer){out, false, false};
+}
+
+static void
+add_escaped(struct buffer *out, char byte)
+{
+    if (byte == '"') {
+        buffer_add_bytes(out, "\\\"", 2);
+    } else if (byte == '\\') {
+        buffer_add_bytes(out, "\\\\", 2);
+    } else if (byte == '\n') {
+        buffer_add_bytes(out, "\\n", 2);
+    } else {
+        buffer_format(out, "\\u%04x", (unsigned)byte);
+    }
+}
+
+/* Runs of characters that stand for themselves are copied at once. */
+static void
+add_string(struct buffer *out, const char *text)
+{
+    buffer_add_bytes(out, "\"", 1);
+    const char *const end = text + strlen(text);
+    const char *from = text;
+    const char *at = text;
+    while (at < end) {
+        uint32_t code = 0;
+        const size_t length = text_character(at, (size_t)(end - at), &code);
+        if (length > 0 && code >= 0x20 && code != '"' && code != '\\') {
+            at += length;
+            continue;
+        }
+        buffer_add_bytes(out, from, (size_t)(at - from));
+        if (length == 0) {
+            buffer_add(out, REPLACEMENT_CHARACTER);
+        } else {
+            add_escaped(out, *at);
+        }
+        at++;
+        from = at;
+    }
+    buffer_add_bytes(out, from, (size_t)(at - from));
+    buffer_add_bytes(out, "\"", 1);
+}
+
+/* Comma and key before a value. */
+static void
+begin(struct writer *writer, const char *key)
+{
+    if (writer->comma) {
+        buffer_add_bytes(writer->out, ",", 1);
+    }
+    if (key != NULL) {
+        add_string(writer->out, key);
+        buffer_add_bytes(writer->out, ":", 1);
+    }
+    writer->comma = true;
+}
+
+void
+writer_object(struct writer *writer, const char *key)
+{
+    begin(writer, key);
+    buffer_add_bytes(writer->out, "{", 1);
+    writer->comma = false;
+}
+
+void
+writer_object_end(struct writer *writer)
+{
+    buffer_add_bytes(writer->out, "}", 1);
+    writer->comma = true;
+}
+
+void
+writer_list(struct writer *writer, const char *key)
+{
+    begin(writer, key);
+    buffer_add_bytes(writer->out, "[", 1);
+    writer->comma = false;
+}
+
+void
+writer_list_end(struct writer *writer)
+{
+    buffer_add_bytes(writer->out, "]", 1);
+    writer->comma = true;
+}
+
+void
+writer_text(struct writer *writer, const char *key, const char *text)
+{
+    begin(writer, key);
+    add_string(writer->out, text);
+}
+
+void
+writer_text_if(struct writer *writer, const char *key, const char *text)
+{
+    if (text != NULL && text[0] != '\0') {
+        writer_text(writer, key, text);
+    }
+}
+
+void
+writer_flag(struct writer *writer, const char *key, bool value)
+{
+    begin(writer, key);
+    buffer_add(writer->out, value ? "true" : "false");
+}
+
+void
+writer_count(struct writer *writer, const char *key, size_t value)
+{
+    begin(writer, key);
+    buffer_format(writer->out, "%zu", value);
+}
+
+static void
+number(struct writer *writer, const char *key, double value, int digits)
+{
+    begin(writer, key);
+    if (!isfinite(value)) {
+        writer->defect = true;
+        buffer_add(writer->out, "null");
+        return;
+    }
+    /* Adding zero turns a negative zero into a plain one. */
+    buffer_format(writer->out, "%.*g", digits, value + 0.0);
+}
+
+void
+writer_number(struct writer *writer, const char *key, double value)
+{
+    number(writer, key, value, 7);
+}
+
+void
+writer_exact(struct writer *writer, const char *key, double value)
+{
+    int digits = 1;
+    char text[40];
+    for (; digits < 17; digits++) {
+        snprintf(text, sizeof text, "%.*g", digits, value);
+        if (strtod(text, NULL) == value) {
+            break;
+        }
+    }
+    number(writer, key, value, digits);
+}
+
+void
+writer_value(struct writer *writer, const char *key, double value, const char *unit)
+{
+    writer_object(writer, key);
+    writer_number(writer, "value", value);
+    writer_text(writer, "unit", unit);
+    writer_object_end(writer);
+}
+
+void
+writer_quantity(struct writer *writer, const char *key, double si, enum dimension dimension, enum unit_system system)
+{
+    const struct unit *unit = unit_of(dimension, system);
+    writer_value(writer, key, unit_from_si(unit, si), unit->symbol);
+}
+
+void
+writer_limits(struct writer *writer, const char *key, double low, double high, enum dimension dimension,
+              enum unit_system system)
+{
+    writer_object(writer, key);
+    writer_quantity(writer, "min", low, dimension, system);
+    writer_quantity(writer, "max", high, dimension, system);
+    writer_object_end(writer);
+}
+
+void
+writer_cautions_always(struct writer *writer)
+{
+    size_t count = 0;
+    const char *const *caution = caution_always(&count);
+    writer_list(writer, "cautions");
+    for (size_t i = 0; i < count; i++) {
+        writer_text(writer, NULL, caution[i]);
+    }
+    writer_list_end(writer);
+}

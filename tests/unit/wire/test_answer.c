@@ -1,0 +1,223 @@
+#include "ask.h"
+
+static void
+an_empty_job_is_answered_incomplete(void **state)
+{
+    (void)state;
+    for (int call = 0; call < CALL_COUNT; call++) {
+        json_t *root = ask((enum call)call, "{}", 200);
+        assert_string_equal(look_text(root, "/verdict"), "incomplete");
+        assert_true(json_array_size(look(root, "/not_checked")) > 0);
+        assert_true(json_array_size(look(root, "/cautions")) > 0);
+        json_decref(root);
+    }
+}
+
+static void
+an_ordinary_job_is_answered_whole(void **state)
+{
+    (void)state;
+    static const char *const sections[] = {"load", "strength", "slot", "fit", "material"};
+    json_t *root = ask(CALL_check, ORDINARY_JOB, 200);
+    for (size_t i = 0; i < sizeof sections / sizeof sections[0]; i++) {
+        assert_true(json_object_size(json_object_get(look(root, "/results"), sections[i])) > 1);
+    }
+    assert_true(json_array_size(look(root, "/checks")) > 20);
+    /* 5 1/4 in bore at 285 psi: pi/4 x 5.25^2 x 285 = 6169.55 lbf. */
+    assert_close(look_number(root, "/results/load/gas_force_peak/value"), 6169.55, 1e-6);
+    assert_string_equal(look_text(root, "/results/material/chosen/id"), "4140-bc");
+    json_decref(root);
+}
+
+static void
+the_same_request_gives_the_same_bytes(void **state)
+{
+    (void)state;
+    for (int format = ANSWER_JSON; format <= ANSWER_TXT; format++) {
+        struct reply first, second;
+        answer_call(CALL_check, ORDINARY_JOB, strlen(ORDINARY_JOB), (enum answer_format)format, NULL, &first, NULL);
+        answer_call(CALL_check, ORDINARY_JOB, strlen(ORDINARY_JOB), (enum answer_format)format, NULL, &second, NULL);
+        assert_int_equal(first.length, second.length);
+        assert_memory_equal(first.body, second.body, first.length);
+        reply_clear(&first);
+        reply_clear(&second);
+    }
+}
+
+/* The same joint in millimetres and in inches gives the same verdicts. */
+static void
+units_do_not_change_a_verdict(void **state)
+{
+    (void)state;
+    json_t *inch = ask(CALL_strength,
+                       "{\"engine\":{\"bore\":5,\"stroke\":8,\"speed\":400,\"peak_pressure\":285},"
+                       "\"pin\":{\"diameter\":1.25,\"steel\":\"4140-bc\"}}",
+                       200);
+    json_t *metric = ask(CALL_strength,
+                         "{\"units\":\"metric\",\"engine\":{\"bore\":127,\"stroke\":203.2,\"speed\":400,"
+                         "\"peak_pressure\":\"285 psi\"},\"pin\":{\"diameter\":31.75,\"steel\":\"4140-bc\"}}",
+                         200);
+    json_t *checks = look(inch, "/checks");
+    assert_true(json_array_size(checks) > 5);
+    assert_int_equal(json_array_size(checks), json_array_size(look(metric, "/checks")));
+    for (size_t i = 0; i < json_array_size(checks); i++) {
+        json_t *check = json_array_get(checks, i);
+        json_t *other = entry_of(look(metric, "/checks"), look_text(check, "/id"));
+        assert_string_equal(look_text(check, "/verdict"), look_text(other, "/verdict"));
+        if (look(check, "/utilization") != NULL) {
+            assert_close(look_number(check, "/utilization"), look_number(other, "/utilization"), 1e-6);
+        }
+    }
+    json_decref(inch);
+    json_decref(metric);
+}
+
+static void
+every_format_has_its_content_type(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *word, *content_type;
+    } formats[] = {
+        {"json", "application/json"},
+        {"md", "text/markdown; charset=utf-8"},
+        {"txt", "text/plain; charset=utf-8"},
+    };
+    for (size_t i = 0; i < sizeof formats / sizeof formats[0]; i++) {
+        enum answer_format format = ANSWER_JSON;
+        struct reply reply;
+        enum verdict verdict = VERDICT_OK;
+        assert_true(answer_format_from(formats[i].word, &format));
+        answer_call(CALL_check, "{}", 2, format, NULL, &reply, &verdict);
+        assert_int_equal(reply.status, 200);
+        assert_string_equal(reply.content_type, formats[i].content_type);
+        assert_int_equal(verdict, VERDICT_INCOMPLETE);
+        reply_clear(&reply);
+    }
+    enum answer_format format = ANSWER_JSON;
+    assert_false(answer_format_from("pdf", &format));
+}
+
+static void
+a_document_that_is_no_job_is_a_422(void **state)
+{
+    (void)state;
+    json_t *root = ask(CALL_check, "{\"engine\":{\"bore\":-1,\"storke\":8}}", 422);
+    assert_string_equal(look_text(root, "/type"), "/v1/problems/invalid-job");
+    assert_string_equal(look_text(root, "/instance"), "/v1/test");
+    assert_int_equal(json_array_size(look(root, "/errors")), 2);
+    assert_non_null(strstr(look_text(root, "/detail"), "2 faults"));
+    json_decref(root);
+    root = ask(CALL_check, "[]", 422);
+    assert_string_equal(look_text(root, "/errors/0/code"), "wrong_type");
+    json_decref(root);
+}
+
+/* A solid rod of 1 in cannot reach round a crank of 4 in. */
+static void
+a_joint_that_contradicts_itself_is_a_422(void **state)
+{
+    (void)state;
+    json_t *root = ask(CALL_check, "{\"engine\":{\"stroke\":8,\"rod_length\":1}}", 422);
+    assert_string_equal(look_text(root, "/errors/0/code"), "contradiction");
+    json_decref(root);
+}
+
+static void
+text_that_is_no_json_is_a_400_in_every_format(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *text, *type;
+    } cases[] = {
+        {"", "/v1/problems/not-json"},
+        {"{", "/v1/problems/not-json"},
+        {"{\"pin\":{},\"pin\":{}}", "/v1/problems/duplicate-member"},
+        {"[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[", "/v1/problems/too-deep"},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        for (int format = ANSWER_JSON; format <= ANSWER_TXT; format++) {
+            struct reply reply;
+            answer_call(CALL_load, cases[i].text, strlen(cases[i].text), (enum answer_format)format, NULL, &reply,
+                        NULL);
+            assert_int_equal(reply.status, 400);
+            assert_string_equal(reply.content_type, "application/problem+json");
+            json_t *root = reply_json(&reply);
+            assert_string_equal(look_text(root, "/type"), cases[i].type);
+            json_decref(root);
+        }
+    }
+}
+
+static void
+the_verdict_is_left_alone_where_nothing_was_judged(void **state)
+{
+    (void)state;
+    struct reply reply;
+    enum verdict verdict = VERDICT_MARGINAL;
+    answer_call(CALL_check, "{", 1, ANSWER_JSON, NULL, &reply, &verdict);
+    assert_int_equal(verdict, VERDICT_MARGINAL);
+    reply_clear(&reply);
+}
+
+/* ---- curves over the cycle ---- */
+
+static json_t *
+ask_trace(const char *job, unsigned points)
+{
+    const struct answer_request request = {
+        .call = CALL_load, .format = ANSWER_JSON, .body = job, .length = strlen(job), .trace = points};
+    struct reply reply;
+    answer_request(&request, &reply, NULL);
+    assert_int_equal(reply.status, 200);
+    return reply_json(&reply);
+}
+
+static void
+load_gives_curves_over_the_cycle(void **state)
+{
+    (void)state;
+    json_t *root = ask_trace("{\"engine\":{\"bore\":5,\"stroke\":8,\"speed\":400,\"peak_pressure\":285}}", 12);
+    json_t *curves = look(root, "/results/load/trace");
+    const char *key;
+    json_t *curve;
+    assert_int_equal(json_object_size(curves), 6);
+    json_object_foreach(curves, key, curve)
+    {
+        assert_int_equal(json_array_size(look(curve, "/values")), 12);
+        assert_non_null(look_text(curve, "/unit"));
+    }
+    /* A four-stroke takes 720 degrees, from the firing dead centre on. */
+    assert_close_or(look_number(curves, "/crank_angle/values/0"), 0.0, 0.0, 0.0);
+    assert_close(look_number(curves, "/crank_angle/values/11"), 660.0, 1e-9);
+    assert_close(look_number(curves, "/cylinder_pressure/values/0"), 285.0, 1e-6);
+    json_decref(root);
+}
+
+static void
+curves_are_left_out_where_the_load_is_not_known(void **state)
+{
+    (void)state;
+    json_t *root = ask_trace("{\"engine\":{\"bore\":5,\"stroke\":8}}", 12);
+    assert_null(look(root, "/results/load/trace"));
+    json_decref(root);
+}
+
+int
+main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(an_empty_job_is_answered_incomplete),
+        cmocka_unit_test(an_ordinary_job_is_answered_whole),
+        cmocka_unit_test(the_same_request_gives_the_same_bytes),
+        cmocka_unit_test(units_do_not_change_a_verdict),
+        cmocka_unit_test(every_format_has_its_content_type),
+        cmocka_unit_test(a_document_that_is_no_job_is_a_422),
+        cmocka_unit_test(a_joint_that_contradicts_itself_is_a_422),
+        cmocka_unit_test(text_that_is_no_json_is_a_400_in_every_format),
+        cmocka_unit_test(the_verdict_is_left_alone_where_nothing_was_judged),
+        cmocka_unit_test(load_gives_curves_over_the_cycle),
+        cmocka_unit_test(curves_are_left_out_where_the_load_is_not_known),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
