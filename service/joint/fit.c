@@ -1,0 +1,162 @@
+#include "joint/fit.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "joint/fit_table.h"
+
+/* clang-format off */
+static const struct fit_class classes[] = {
+#define B41_CLASS(class, how, key, description) {#class, "ANSI B4.1", FIT_SIDE_NONE, description, key},
+#define B41(class, over, to, hole_upper, shaft_upper, shaft_lower, least, greatest)
+#include "joint/b41.def"
+#define ISO_TOLERANCE(over, to, ...)
+#define ISO_SHAFT(over, to, ...)
+#define ISO_HOLE(over, to, ...)
+#define ISO_CLASS(id, side, limit, column, grade, key, description) {id, "ISO 286", FIT_SIDE_##side, description, key},
+#include "joint/iso286.def"
+};
+
+/*
+ * The hole-basis fits that ISO 286-1 recommends (from memory of its chart),
+ * loose to tight, and the three that shops add (judgement): H7/f7, and F7/h6
+ * and G7/h6 for pins of ground bar.
+ */
+static const struct {
+    const char *hole;
+    const char *shaft;
+} iso_fits[] = {
+    {"H9", "f8"},  {"H9", "h8"},  {"H8", "f8"},  {"H8", "h8"},  {"H8", "f7"}, {"H8", "h7"}, {"H7", "f7"},
+    {"H7", "f6"},  {"H7", "g6"},  {"H7", "h6"},  {"F7", "h6"},  {"G7", "h6"}, {"H6", "g5"}, {"H6", "h5"},
+    {"H7", "js6"}, {"H7", "k6"},  {"H7", "m6"},  {"H7", "n6"},  {"H7", "p6"}, {"H7", "r6"}, {"H7", "s6"},
+};
+/* clang-format on */
+
+enum { CLASS_COUNT = sizeof classes / sizeof classes[0], ISO_FIT_COUNT = sizeof iso_fits / sizeof iso_fits[0] };
+
+/* Sizes are typed in one system and tabulated in the other: what is nearer to
+ * a step's boundary than this lies on it. */
+static const double SAME_SIZE_m = 1e-9;
+
+const struct fit_class *
+fit_class_table(size_t *count)
+{
+    *count = CLASS_COUNT;
+    return classes;
+}
+
+bool
+fit_class_step(const struct fit_class *row, size_t index, struct fit_step *step)
+{
+    const size_t which = (size_t)(row - classes);
+
+    return which < FIT_B41_COUNT ? fit_b41_step(which, index, step)
+                                 : fit_iso286_step(which - FIT_B41_COUNT, index, step);
+}
+
+/* The class of this name: of ISO 286 the case of the letter counts. */
+static const struct fit_class *
+class_named(const char *name)
+{
+    for (size_t i = 0; i < CLASS_COUNT; i++) {
+        if (i < FIT_B41_COUNT ? text_same_ignoring_case(classes[i].id, name) : strcmp(classes[i].id, name) == 0) {
+            return &classes[i];
+        }
+    }
+    return NULL;
+}
+
+/* The step of the class that a size falls into: over, up to and including. */
+static bool
+step_at(const struct fit_class *class, double nominal_m, struct fit_step *step)
+{
+    for (size_t i = 0; fit_class_step(class, i, step); i++) {
+        if (nominal_m > step->over_m + SAME_SIZE_m && nominal_m <= step->to_m + SAME_SIZE_m) {
+            return true;
+        }
+    }
+    return false;
+}
+
+enum fit_status
+fit_limits(double nominal_m, const char *class_name, enum fit_side side, struct limits *limits)
+{
+    const struct fit_class *class = class_named(class_name);
+    struct fit_step step;
+
+    if (class == NULL) {
+        return FIT_UNKNOWN_CLASS;
+    }
+    if (class->side == FIT_SIDE_NONE ? side == FIT_SIDE_NONE : side != FIT_SIDE_NONE && side != class->side) {
+        return FIT_WRONG_SIDE;
+    }
+    if (!step_at(class, nominal_m, &step)) {
+        return FIT_OUT_OF_RANGE;
+    }
+    if (class->side == FIT_SIDE_HOLE || side == FIT_SIDE_HOLE) {
+        limits->min_m = nominal_m + step.hole_lower_m;
+        limits->max_m = nominal_m + step.hole_upper_m;
+    } else {
+        limits->min_m = nominal_m + step.shaft_lower_m;
+        limits->max_m = nominal_m + step.shaft_upper_m;
+    }
+    limits->nominal_m = nominal_m;
+    (void)text_copy(limits->class_name, sizeof limits->class_name, class->id);
+    return FIT_OK;
+}
+
+/* What is sought, and the matches found so far, nearest first. */
+struct search {
+    double clearance_min_m, clearance_max_m;
+    struct fit_match *match;
+    size_t capacity, count;
+};
+
+/* Put a fit in its place among the nearest; of equals the earlier stays first. */
+static void
+offer(struct search *search, const char *hole, const char *shaft, const struct fit_step *hole_step,
+      const struct fit_step *shaft_step)
+{
+    struct fit_match match;
+    size_t at = search->count;
+
+    match.clearance_min_m = hole_step->hole_lower_m - shaft_step->shaft_upper_m;
+    match.clearance_max_m = hole_step->hole_upper_m - shaft_step->shaft_lower_m;
+    match.distance_m =
+        fabs(match.clearance_min_m - search->clearance_min_m) + fabs(match.clearance_max_m - search->clearance_max_m);
+    (void)snprintf(match.designation, sizeof match.designation, "%s%s%s", hole, shaft[0] != '\0' ? "/" : "", shaft);
+
+    /* A hair of rounding must not decide between equals. */
+    while (at > 0 && match.distance_m < search->match[at - 1].distance_m - SAME_SIZE_m) {
+        at--;
+    }
+    if (at >= search->capacity) {
+        return;
+    }
+    if (search->count < search->capacity) {
+        search->count++;
+    }
+    memmove(&search->match[at + 1], &search->match[at], (search->count - 1 - at) * sizeof match);
+    search->match[at] = match;
+}
+
+size_t
+fit_nearest(double diameter_m, double clearance_min_m, double clearance_max_m, struct fit_match *match, size_t capacity)
+{
+    struct search search = {clearance_min_m, clearance_max_m, match, capacity, 0};
+    struct fit_step hole, shaft;
+
+    for (size_t i = 0; i < ISO_FIT_COUNT; i++) {
+        if (step_at(class_named(iso_fits[i].hole), diameter_m, &hole) &&
+            step_at(class_named(iso_fits[i].shaft), diameter_m, &shaft)) {
+            offer(&search, iso_fits[i].hole, iso_fits[i].shaft, &hole, &shaft);
+        }
+    }
+    for (size_t i = 0; i < FIT_B41_COUNT; i++) {
+        if (step_at(&classes[i], diameter_m, &hole)) {
+            offer(&search, classes[i].id, "", &hole, &hole);
+        }
+    }
+    return search.count;
+}

@@ -1,0 +1,32 @@
+#ifndef SMALLEND_JOINT_FIT_TABLE_H
+#define SMALLEND_JOINT_FIT_TABLE_H
+
+/*
+ * Behind fit.h: the two systems of fits, each answering for its own classes.
+ * A class is known by its place in the .def file; its steps are numbered from
+ * zero, small sizes first.
+ */
+
+#include "joint/fit.h"
+
+enum {
+#define ISO_TOLERANCE(over, to, ...)
+#define ISO_SHAFT(over, to, ...)
+#define ISO_HOLE(over, to, ...)
+#define ISO_CLASS(id, side, limit, column, grade, key, description) +1
+    FIT_ISO286_COUNT = 0
+#include "joint/iso286.def"
+};
+
+enum {
+#define B41_CLASS(class, how, key, description) +1
+#define B41(class, over, to, hole_upper, shaft_upper, shaft_lower, least, greatest)
+    FIT_B41_COUNT = 0
+#include "joint/b41.def"
+};
+
+/* Deviations of a class at one of its steps; false past the last step. */
+bool fit_iso286_step(size_t which, size_t index, struct fit_step *step);
+bool fit_b41_step(size_t which, size_t index, struct fit_step *step);
+
+#endif
