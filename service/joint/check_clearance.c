@@ -193,6 +193,19 @@ advise_hot(const struct job *job, const struct running *running, struct finding 
                    running->pin_mean_m - (finding->advised - running->hot_clearance_min_m) - rounding_m);
 }
 
+/*
+ * limit / value has no meaning at a limit of zero: what heat has taken of the
+ * least clearance wanted, so that nothing left is 1. Where an interference is
+ * wanted, counted from a worn-out joint down.
+ */
+static double
+hot_utilization(const struct running *running, double value_m, double limit_m)
+{
+    const double from_m = running->wanted_min_m > 0.0 ? running->wanted_min_m : running->worn_max_m;
+
+    return fmin(fmax((from_m - value_m) / (from_m - limit_m), 0.0), UTILIZATION_MAX);
+}
+
 static void
 judge_hot(const struct job *job, const struct derived *derived, struct finding *finding)
 {
@@ -207,10 +220,7 @@ judge_hot(const struct job *job, const struct derived *derived, struct finding *
     /* An interference that the client asks for is not refused. */
     finding->limit = fmin(0.0, running->wanted_min_m);
     finding->advised = running->wanted_min_m > 0.0 ? 0.5 * running->wanted_min_m : running->wanted_min_m;
-    /* limit / value has no meaning at a limit of zero: counted from a worn-out
-     * joint down, so that nothing left is 1. */
-    finding->utilization =
-        fmin(fmax((running->worn_max_m - value_m) / (running->worn_max_m - finding->limit), 0.0), UTILIZATION_MAX);
+    finding->utilization = hot_utilization(running, value_m, finding->limit);
     if (value_m + slack_m >= finding->advised) {
         finding->verdict = VERDICT_OK;
     } else if (value_m + slack_m >= finding->limit) {
@@ -222,15 +232,24 @@ judge_hot(const struct job *job, const struct derived *derived, struct finding *
 }
 
 static const enum job_field hot_reads[] = {
-    FIELD_running_fit_pin,           FIELD_pin_diameter,
-    FIELD_running_fit_hole,          FIELD_running_fit_wanted,
-    FIELD_running_fit_pin_temperature, FIELD_running_fit_hole_temperature,
-    FIELD_running_fit_hole_metal,    FIELD_running_fit_at,
-    FIELD_pin_held_in,               FIELD_pin_steel,
-    FIELD_boss_metal,                FIELD_eye_metal,
-    FIELD_press_fit_bushing_outside, FIELD_press_fit_housing_bore,
-    FIELD_press_fit_bushing_bore,    FIELD_press_fit_housing_outside,
-    FIELD_press_fit_bushing_metal,   FIELD_press_fit_housing_metal,
+    FIELD_running_fit_pin,
+    FIELD_pin_diameter,
+    FIELD_running_fit_hole,
+    FIELD_running_fit_wanted,
+    FIELD_running_fit_pin_temperature,
+    FIELD_running_fit_hole_temperature,
+    FIELD_running_fit_hole_metal,
+    FIELD_running_fit_at,
+    FIELD_pin_held_in,
+    FIELD_pin_steel,
+    FIELD_boss_metal,
+    FIELD_eye_metal,
+    FIELD_press_fit_bushing_outside,
+    FIELD_press_fit_housing_bore,
+    FIELD_press_fit_bushing_bore,
+    FIELD_press_fit_housing_outside,
+    FIELD_press_fit_bushing_metal,
+    FIELD_press_fit_housing_metal,
 };
 static const struct need hot_needs[] = {NEED2(running_fit_pin, pin_diameter), NEED1(running_fit_hole),
                                         NEED2(running_fit_pin_temperature, running_fit_hole_temperature)};
@@ -244,8 +263,8 @@ const struct check check_clearance_hot = {
     .asks = "Is clearance left at the running temperatures?",
     .basis = "pin and hole grown from 20 degC by their own expansion; a pressed bushing grows as its metal does, less "
              "what its housing holds back (Lame, interference + d (alpha of bushing - alpha of housing) (T - 20 degC))",
-    .limit_rule = "limit: zero; advised: half the least clearance wanted cold; utilization: (worn limit - clearance) / "
-                  "worn limit, so that no clearance left is 1; one temperature given stands for both parts",
+    .limit_rule = "limit: zero; advised: half the least clearance wanted cold; utilization: what heat has taken of the "
+                  "least clearance wanted, so that no clearance left is 1; one temperature given stands for both parts",
     .source = "common practice, no source; expansion by the steel's and the metals' rows, reference temperature ISO 1",
     .override_field = FIELD_NONE,
     .reads = CHECK_LIST(hot_reads),

@@ -17,15 +17,21 @@ static void
 advise_press(const struct press *press, const struct press_parts *parts, struct finding *finding)
 {
     if (finding->verdict != VERDICT_OK && parts->housing_too_wide) {
-        finding_advise(finding, "The housing bore may vary by {0}, more than the press allows. Measure it, and turn the "
-                                "bushing {1} to {2} larger than measured.");
+        finding_advise(finding,
+                       "The housing bore may vary by {0}, more than the press allows. Measure it, and turn the "
+                       "bushing {1} to {2} larger than measured.");
         finding_advise_value(finding, 0, parts->housing_max_m - parts->housing_min_m, DIMENSION_LENGTH);
         finding_advise_value(finding, 1, parts->wanted_press_min_m, DIMENSION_LENGTH);
         finding_advise_value(finding, 2, parts->wanted_press_max_m, DIMENSION_LENGTH);
         finding_fix(finding, FIELD_press_fit_housing_bore);
         return;
     }
-    if (finding->verdict == VERDICT_OK && press->known) {
+    if (finding->verdict == VERDICT_OK && !press->known) {
+        finding_advise(finding, "The loosest bushing has {0} of press, enough to hold.");
+        finding_advise_value(finding, 0, finding->value, DIMENSION_LENGTH);
+        return;
+    }
+    if (finding->verdict == VERDICT_OK) {
         finding_advise(finding, press->outside_wanted
                                     ? "Turn the bushing to {2} to {3}. Its bore closes by {0} to {1} when it is "
                                       "pressed in: leave stock and hone or ream afterwards."
@@ -75,10 +81,12 @@ const struct check check_press = {
     .sense = SENSE_FLOOR,
     .dimension = DIMENSION_LENGTH,
     .asks = "Is the bushing tight enough in its housing?",
-    .basis = "least interference = smallest bushing outside - largest housing bore, on the diameter; where no outside is "
-             "given, the one that the answer says to make",
-    .limit_rule = "limit 0.00025 d, advised 0.0005 d, d the mean housing bore; too much interference shows in the stress "
-                  "of the bushing",
+    .basis =
+        "least interference = smallest bushing outside - largest housing bore, on the diameter; where no outside is "
+        "given, the one that the answer says to make",
+    .limit_rule =
+        "limit 0.00025 d, advised 0.0005 d, d the mean housing bore; too much interference shows in the stress "
+        "of the bushing",
     .source = "common practice, no source; what to make after ANSI B4.1 classes FN1 and FN2",
     .override_field = FIELD_NONE,
     .reads = CHECK_LIST(press_reads),
@@ -116,7 +124,8 @@ judge_press_hot(const struct job *job, const struct derived *derived, struct fin
     }
     finding_advise_value(finding, 0, fabs(lost_m), DIMENSION_LENGTH);
     finding_advise_value(finding, 1, more_m, DIMENSION_LENGTH);
-    finding_fix_to(finding, FIELD_press_fit_bushing_outside, 0.5 * (parts.bushing_min_m + parts.bushing_max_m) + more_m);
+    finding_fix_to(finding, FIELD_press_fit_bushing_outside,
+                   0.5 * (parts.bushing_min_m + parts.bushing_max_m) + more_m);
 }
 
 static const enum job_field press_hot_reads[] = {
@@ -162,8 +171,8 @@ judge_wall(const struct job *job, const struct derived *derived, struct finding 
                                 "Bore the housing for a bushing of {1} outside, which has a wall of {2}.");
         finding_advise_value(finding, 1, outside_m, DIMENSION_LENGTH);
         finding_advise_value(finding, 2, finding->advised, DIMENSION_LENGTH);
-        finding_fix_to(finding,
-                       press->outside_wanted ? FIELD_press_fit_housing_bore : FIELD_press_fit_bushing_outside, outside_m);
+        finding_fix_to(finding, press->outside_wanted ? FIELD_press_fit_housing_bore : FIELD_press_fit_bushing_outside,
+                       outside_m);
     }
     finding_advise_value(finding, 0, press->wall_m, DIMENSION_LENGTH);
 }
@@ -239,8 +248,9 @@ const struct check check_bushing_stress = {
     .sense = SENSE_CEILING,
     .dimension = DIMENSION_PRESSURE,
     .asks = "Does pressing in crush the bushing?",
-    .basis = "hoop stress at the bushing's bore, 2 p b2 / (b2 - a2) with a the bore, b the interface (squares), p Lame's "
-             "pressure at the greatest interference",
+    .basis =
+        "hoop stress at the bushing's bore, 2 p b2 / (b2 - a2) with a the bore, b the interface (squares), p Lame's "
+        "pressure at the greatest interference",
     .limit_rule = "limit the yield strength of the bushing's metal, advised 0.9 of it (judgement)",
     .source = "Lame's thick rings, as in Shigley, Mechanical Engineering Design, press and shrink fits",
     .override_field = FIELD_NONE,

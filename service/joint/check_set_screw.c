@@ -12,8 +12,8 @@
  * twice one), a flat's positive stop, a dog point in a drilled hole (holds more).
  */
 
-/* Seats a published power was measured on are this much softer than a screw of
- * 50 HRC; a harder pin is not bitten into. */
+/* Published powers are for a shaft that the point bites into, 15 HRC or more
+ * below a screw of 50; less difference costs up to 15 % [makers' guide, read]. */
 static const double hard_pin_hrc = 35.0;
 static const double dynamic_factor = 4.0;
 
@@ -66,8 +66,8 @@ judge_hold(const struct job *job, const struct derived *derived, double hold, do
         finding_not_applicable(finding, "the demand given is zero: nothing to hold");
         return;
     }
-    const struct allowable factor = allowable_factor(job, FIELD_limits_bolt_factor, job->limits.bolt_factor_ratio,
-                                                     factor_advised, factor_limit);
+    const struct allowable factor =
+        allowable_factor(job, FIELD_limits_bolt_factor, job->limits.bolt_factor_ratio, factor_advised, factor_limit);
     finding_floor(finding, fmin(hold / demand, UTILIZATION_MAX), factor.advised, factor.limit);
     if (finding->verdict == VERDICT_OK) {
         advise_strong(derived, finding);
@@ -106,8 +106,8 @@ judge_torque(const struct job *job, const struct derived *derived, struct findin
     }
 }
 
-#define READS_SCREW                                                                                                   \
-    FIELD_set_screw_thread, FIELD_set_screw_count, FIELD_set_screw_torque, FIELD_set_screw_point, FIELD_pin_diameter, \
+#define READS_SCREW                                                                                                    \
+    FIELD_set_screw_thread, FIELD_set_screw_count, FIELD_set_screw_torque, FIELD_set_screw_point, FIELD_pin_diameter,  \
         FIELD_limits_bolt_factor
 #define NEED_SCREW NEED1(set_screw_thread), NEED1(set_screw_torque), NEED1(pin_diameter)
 
@@ -123,12 +123,15 @@ const struct check check_screw_axial = {
     .sense = SENSE_FLOOR,
     .dimension = DIMENSION_RATIO,
     .asks = "Do the set screws keep the pin from walking out sideways?",
-    .basis = "number of screws x published axial holding power x torque / published seating torque (at most 1) x factor "
-             "of the point, over the axial demand (given, else 5 % of the pin load)",
-    .limit_rule = "advised 2.0, limit 1.25; limits.bolt_factor moves the limit; makers ask for 1.5 to 2 under steady and "
-                  "4 to 8 under shaking load",
-    .source = "published holding powers of cup-point socket set screws (Shigley, Mechanical Engineering Design, table of "
-              "set screw holding power; makers' tables); demand and factors: judgement",
+    .basis =
+        "number of screws x published axial holding power x torque / published seating torque (at most 1) x factor "
+        "of the point, over the axial demand (given, else 5 % of the pin load)",
+    .limit_rule =
+        "advised 2.0, limit 1.25; limits.bolt_factor moves the limit; makers ask for 1.5 to 2 under steady and "
+        "4 to 8 under shaking load",
+    .source =
+        "published holding powers of cup-point socket set screws (Shigley, Mechanical Engineering Design, table of "
+        "set screw holding power; makers' tables); demand and factors: judgement",
     .override_field = FIELD_limits_bolt_factor,
     .reads = CHECK_LIST(axial_reads),
     .needs = CHECK_LIST(axial_needs),
@@ -147,12 +150,15 @@ const struct check check_screw_torque = {
     .sense = SENSE_FLOOR,
     .dimension = DIMENSION_RATIO,
     .asks = "Do the set screws keep the pin from turning?",
-    .basis = "axial hold of the screws x radius of the pin (published powers are tangential at the surface as well), over "
-             "the torque demand (given, else 0.15 x pin load x half the diameter)",
-    .limit_rule = "advised 2.0, limit 1.25; limits.bolt_factor moves the limit; makers ask for 1.5 to 2 under steady and "
-                  "4 to 8 under shaking load",
-    .source = "published holding powers of cup-point socket set screws (Shigley, Mechanical Engineering Design, table of "
-              "set screw holding power; makers' tables); demand and factors: judgement",
+    .basis =
+        "axial hold of the screws x radius of the pin (published powers are tangential at the surface as well), over "
+        "the torque demand (given, else 0.15 x pin load x half the diameter)",
+    .limit_rule =
+        "advised 2.0, limit 1.25; limits.bolt_factor moves the limit; makers ask for 1.5 to 2 under steady and "
+        "4 to 8 under shaking load",
+    .source =
+        "published holding powers of cup-point socket set screws (Shigley, Mechanical Engineering Design, table of "
+        "set screw holding power; makers' tables); demand and factors: judgement",
     .override_field = FIELD_limits_bolt_factor,
     .reads = CHECK_LIST(torque_reads),
     .needs = CHECK_LIST(torque_needs),

@@ -60,24 +60,36 @@ judge_strength(const struct job *job, const struct derived *derived, struct find
 }
 
 static const enum job_field strength_reads[] = {
-    FIELD_pin_steel,           FIELD_pin_diameter,          FIELD_pin_length,
-    FIELD_pin_inside_diameter, FIELD_pin_held_in,           FIELD_pin_finish,
-    FIELD_eye_width,           FIELD_boss_length,           FIELD_boss_gap,
-    FIELD_slot_depth,          FIELD_slot_cutter_diameter,  FIELD_slot_angle,
-    FIELD_limits_bending_factor, FIELD_limits_shear_factor, FIELD_limits_fatigue_factor,
+    FIELD_pin_steel,
+    FIELD_pin_diameter,
+    FIELD_pin_length,
+    FIELD_pin_inside_diameter,
+    FIELD_pin_held_in,
+    FIELD_pin_finish,
+    FIELD_eye_width,
+    FIELD_boss_length,
+    FIELD_boss_gap,
+    FIELD_slot_depth,
+    FIELD_slot_cutter_diameter,
+    FIELD_slot_angle,
+    FIELD_limits_bending_factor,
+    FIELD_limits_shear_factor,
+    FIELD_limits_fatigue_factor,
     READS_FORCE,
 };
 static const struct need strength_needs[] = {NEED1(pin_steel), NEED1(pin_diameter), NEED_FORCE};
 
 const struct check check_steel_strength = {
     .id = "steel_strength",
+    .repeats = true,
     .name = "strength of the steel",
     .section = SECTION_material,
     .sense = SENSE_CEILING,
     .dimension = DIMENSION_RATIO,
     .asks = "Is the chosen steel strong enough for every demand on it?",
-    .basis = "worst utilization among bending, yield, shear, fatigue, slot_bending and slot_fatigue, as far as they can "
-             "be judged",
+    .basis =
+        "worst utilization among bending, yield, shear, fatigue, slot_bending and slot_fatigue, as far as they can "
+        "be judged",
     .limit_rule = "limit 1; advised: the share of the limit that the governing check advises",
     .source = strong_source,
     .override_field = FIELD_NONE,
@@ -126,7 +138,7 @@ judge_hardness(const struct job *job, const struct derived *derived, struct find
     }
     finding_advise_value(finding, 0, value_HB, DIMENSION_COUNT);
     finding_advise_value(finding, 1, finding->advised, DIMENSION_COUNT);
-    finding_advise_word(finding, 0, asks_most->name);
+    finding_advise_word(finding, 0, asks_most->name != NULL ? asks_most->name : "this bearing metal");
 }
 
 static const enum job_field hardness_reads[] = {FIELD_pin_steel,   FIELD_pin_hardness, FIELD_pin_hardness_scale,
@@ -140,8 +152,9 @@ const struct check check_steel_hardness = {
     .sense = SENSE_FLOOR,
     .dimension = DIMENSION_COUNT,
     .asks = "Is the pin hard enough for the bushing it turns in?",
-    .basis = "Brinell hardness of the running surface (pin.hardness, else the steel's own; the case where case-hardened) "
-             "against the least hardness published for a journal in that bearing metal",
+    .basis =
+        "Brinell hardness of the running surface (pin.hardness, else the steel's own; the case where case-hardened) "
+        "against the least hardness published for a journal in that bearing metal",
     .limit_rule = "advised: the least hardness of the bearing metal's row; no limit: a softer pin is marginal, never "
                   "refused",
     .source = "least journal hardness by the bearing metal's row; Rockwell C to Brinell by ASTM E140",
@@ -183,28 +196,32 @@ judge_suits(const struct job *job, const struct derived *derived, struct finding
     if (steel == NULL) {
         return;
     }
-    const char *const note = steel->note != NULL && steel->note[0] != '\0' ? steel->note : "break every edge";
+    const char *const note =
+        steel->note != NULL && steel->note[0] != '\0' ? steel->note : "nothing more is noted, so break every edge";
     const bool cut = job_known(job, FIELD_slot_depth) || job_known(job, FIELD_set_screw_flat_depth);
     if (!cut) {
-        suits(finding, VERDICT_OK, "No slot or flat is named: nothing speaks against this steel ({a}).", note);
+        suits(finding, VERDICT_OK, "No slot or flat is named, so nothing speaks against this steel.", note);
     } else if (steel->slot == SLOT_UNSUITABLE) {
         suits(finding, VERDICT_FAILS,
-              "Hard right through: a milled slot or flat is where it cracks ({a}). Take a tough steel, prehard or with a "
-              "hard case over a soft core.",
+              "Hard right through: a milled slot or flat is where it cracks. Take a tough steel, prehard or with a "
+              "hard case "
+              "over a soft core. About this steel: {a}.",
               note);
     } else if (hard_through(steel)) {
         suits(finding, VERDICT_MARGINAL,
-              "Hard right through and sensitive to notches ({a}): only with a polished slot of large radius; a tougher "
-              "condition of it, or a hard case over a soft core, is better.",
+              "Hard right through and sensitive to notches: only with a polished slot of large radius; a tougher "
+              "condition "
+              "of it, or a hard case over a soft core, is better. About this steel: {a}.",
               note);
     } else if (steel->case_hardened) {
-        suits(finding, VERDICT_OK, "Suits if the slot is cut before hardening and kept soft, or milled through the case "
-                                   "afterwards and its edges broken ({a}).",
+        suits(finding, VERDICT_OK,
+              "Suits if the slot is cut before hardening and kept soft, or milled through the case "
+              "afterwards and its edges broken. About this steel: {a}.",
               note);
     } else if (steel->slot == SLOT_WITH_CARE) {
-        suits(finding, VERDICT_OK, "Can be slotted with care ({a}).", note);
+        suits(finding, VERDICT_OK, "Can be slotted with care. About this steel: {a}.", note);
     } else {
-        suits(finding, VERDICT_OK, "Tough enough to be slotted as it is ({a}).", note);
+        suits(finding, VERDICT_OK, "Tough enough to be slotted as it is. About this steel: {a}.", note);
     }
 }
 
@@ -219,8 +236,9 @@ const struct check check_steel_suits = {
     .dimension = DIMENSION_RATIO,
     .asks = "Does the steel suit a pin with a slot or a flat?",
     .basis = "toughness at a milled notch, by the steel's row; hard right through is notch-brittle",
-    .limit_rule = "fails where the row says unsuitable, marginal where hard right through (about 40 HRC or more), else ok; "
-                  "ok without a slot or flat",
+    .limit_rule =
+        "fails where the row says unsuitable, marginal where hard right through (about 40 HRC or more), else ok; "
+        "ok without a slot or flat",
     .source = "judgement, after the published notes of the steel's row",
     .override_field = FIELD_NONE,
     .reads = CHECK_LIST(suits_reads),

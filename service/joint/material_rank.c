@@ -1,0 +1,250 @@
+#include "joint/material_rank.h"
+
+#include <string.h>
+
+#include "joint/surface.h"
+
+#define CHECK(id) extern const struct check check_##id;
+#include "joint/check.def"
+
+/* The checks that the steel's strength moves. */
+static const struct check *const strength_checks[] = {
+    &check_bending, &check_yield, &check_shear, &check_fatigue, &check_slot_bending, &check_slot_fatigue,
+};
+
+/* All that the steel moves; the bearing pressures by its hardness. */
+static const struct check *const steel_checks[] = {
+    &check_bending,      &check_yield,         &check_shear,          &check_ovalization,
+    &check_edge_slope,   &check_boss_pressure, &check_eye_pressure,   &check_fatigue,
+    &check_slot_bending, &check_slot_fatigue,  &check_steel_hardness, &check_steel_suits,
+};
+
+/* What a bearing metal moves, by surface. */
+static const struct check *const boss_checks[] = {&check_boss_pressure, &check_boss_pv, &check_steel_hardness};
+static const struct check *const eye_checks[] = {&check_eye_pressure, &check_eye_pv, &check_steel_hardness};
+static const struct check *const both_checks[] = {&check_boss_pressure, &check_boss_pv, &check_eye_pressure,
+                                                  &check_eye_pv, &check_steel_hardness};
+
+static double
+utilization_of(const struct finding *finding)
+{
+    return finding->has_utilization ? finding->utilization : 0.0;
+}
+
+static void
+take(const struct check *check, const struct finding *finding, struct standing *standing)
+{
+    const double utilization = utilization_of(finding);
+    if (!standing->judged || finding->verdict > standing->verdict ||
+        (finding->verdict == standing->verdict && utilization > utilization_of(&standing->finding))) {
+        standing->verdict = finding->verdict;
+        standing->worst = check;
+        standing->finding = *finding;
+    }
+    if (utilization > standing->utilization) {
+        standing->utilization = utilization;
+    }
+    standing->judged = true;
+}
+
+static void
+standing_of(const struct check *const *checks, size_t count, const struct job *job, const struct derived *derived,
+            struct standing *standing)
+{
+    *standing = (struct standing){0};
+    for (size_t i = 0; i < count; i++) {
+        struct finding finding = {.fix = FIELD_NONE};
+        if (!check_needs_known(checks[i], job)) {
+            continue;
+        }
+        checks[i]->judge(job, derived, &finding);
+        if (finding.judged && finding.not_applicable == NULL) {
+            if (finding.verdict == VERDICT_FAILS && check_rests_on_assumed_geometry(checks[i], job)) {
+                finding.verdict = VERDICT_INCOMPLETE;
+            }
+            take(checks[i], &finding, standing);
+        }
+    }
+}
+
+void
+strength_standing(const struct job *job, const struct derived *derived, struct standing *standing)
+{
+    standing_of(CHECK_LIST(strength_checks), job, derived, standing);
+}
+
+size_t
+rubbing_bushings(const struct job *job, const struct metal *bushing[2])
+{
+    size_t count = 0;
+    static const enum surface surfaces[] = {SURFACE_BOSS, SURFACE_EYE};
+    for (size_t i = 0; i < 2; i++) {
+        const struct metal *metal = job_metal(job, surface_bushing_field(surfaces[i]));
+        if (surface_rubs(job, surfaces[i]) && metal != NULL) {
+            bushing[count++] = metal;
+        }
+    }
+    return count;
+}
+
+/* ---- rankings ---- */
+
+/* An entry and what settles a tie, most telling first. */
+struct candidate {
+    struct ranking entry;
+    double strength;            /* utilization of its strength */
+    enum slot_suitability slot; /* where a slot or flat is cut, else all alike */
+    double merit;               /* hardness of a pin; less for a metal that asks for a hard one */
+};
+
+struct candidates {
+    size_t count;
+    struct candidate list[RANKING_MAX];
+};
+
+/* Below zero if a ranks before b, zero where both are alike. */
+static int
+order_of(double a, double b)
+{
+    return (a > b) - (a < b);
+}
+
+static bool
+ranks_before(const struct candidate *a, const struct candidate *b)
+{
+    const int order[] = {
+        (int)a->entry.verdict - (int)b->entry.verdict,
+        order_of(a->entry.utilization, b->entry.utilization),
+        order_of(a->strength, b->strength),
+        (int)a->slot - (int)b->slot,
+        order_of(b->merit, a->merit),
+        strcmp(a->entry.id, b->entry.id),
+    };
+    for (size_t i = 0; i < sizeof order / sizeof order[0]; i++) {
+        if (order[i] != 0) {
+            return order[i] < 0;
+        }
+    }
+    return false;
+}
+
+/* Put a candidate in its place; the worst drops out of a full list. */
+static void
+rank_in(struct candidates *candidates, const struct candidate *candidate)
+{
+    struct candidate *list = candidates->list;
+    size_t place = candidates->count;
+    if (place < RANKING_MAX) {
+        candidates->count++;
+    } else if (ranks_before(candidate, &list[place - 1])) {
+        place--;
+    } else {
+        return;
+    }
+    while (place > 0 && ranks_before(candidate, &list[place - 1])) {
+        list[place] = list[place - 1];
+        place--;
+    }
+    list[place] = *candidate;
+}
+
+static struct ranking
+entry_of(const char *id, const char *note, const struct standing *standing)
+{
+    const struct ranking entry = {.id = id,
+                                  .verdict = standing->verdict,
+                                  .governing = standing->worst->id,
+                                  .utilization = standing->utilization,
+                                  .note = note};
+    return entry;
+}
+
+static size_t
+list_out(const struct candidates *candidates, struct ranking *ranking)
+{
+    for (size_t i = 0; i < candidates->count; i++) {
+        ranking[i] = candidates->list[i].entry;
+    }
+    return candidates->count;
+}
+
+static void
+rank_steels(const struct job *job, const struct derived *derived, struct report *report)
+{
+    size_t count = 0;
+    const struct steel *table = steel_table(&count);
+    const struct steel *chosen = job_steel(job);
+    const bool cut = job_known(job, FIELD_slot_depth) || job_known(job, FIELD_set_screw_flat_depth);
+    struct job trial = *job;
+    struct derived trial_derived = *derived;
+    struct candidates candidates = {0};
+    trial.state[FIELD_pin_steel] = FIELD_GIVEN;
+    for (size_t i = 0; i < count; i++) {
+        struct standing standing, strength;
+        trial.pin.steel.row = &table[i];
+        /* A hardness entered for the chosen pin says nothing of another steel. */
+        trial.state[FIELD_pin_hardness] = &table[i] == chosen ? job->state[FIELD_pin_hardness] : FIELD_ABSENT;
+        strength_derive(&trial, &trial_derived);
+        slot_derive(&trial, &trial_derived);
+        standing_of(CHECK_LIST(steel_checks), &trial, &trial_derived, &standing);
+        strength_standing(&trial, &trial_derived, &strength);
+        if (standing.judged) {
+            const struct candidate candidate = {.entry = entry_of(table[i].id, table[i].pin_note, &standing),
+                                                .strength = strength.utilization,
+                                                .slot = cut ? table[i].slot : SLOT_SUITS,
+                                                .merit = trial_derived.strength.surface_HB};
+            rank_in(&candidates, &candidate);
+        }
+    }
+    report->ranking_count = list_out(&candidates, report->ranking);
+}
+
+static void
+metal_standing(const struct job *job, const struct derived *derived, struct standing *standing)
+{
+    if (!surface_rubs(job, SURFACE_EYE)) {
+        standing_of(CHECK_LIST(boss_checks), job, derived, standing);
+    } else if (!surface_rubs(job, SURFACE_BOSS)) {
+        standing_of(CHECK_LIST(eye_checks), job, derived, standing);
+    } else {
+        standing_of(CHECK_LIST(both_checks), job, derived, standing);
+    }
+}
+
+static void
+rank_metals(const struct job *job, const struct derived *derived, struct report *report)
+{
+    size_t count = 0;
+    const struct metal *table = bearing_metal_table(&count);
+    struct job trial = *job;
+    struct candidates candidates = {0};
+    for (size_t i = 0; i < count; i++) {
+        struct standing standing;
+        if (!table[i].bearing || !table[i].pressure_max.given) {
+            continue; /* nothing is published of it as a bushing */
+        }
+        if (surface_rubs(job, SURFACE_BOSS)) {
+            trial.state[FIELD_boss_bushing] = FIELD_GIVEN;
+            trial.boss.bushing.row = &table[i];
+        }
+        if (surface_rubs(job, SURFACE_EYE)) {
+            trial.state[FIELD_eye_bushing] = FIELD_GIVEN;
+            trial.eye.bushing.row = &table[i];
+        }
+        metal_standing(&trial, derived, &standing);
+        if (standing.judged) {
+            const struct candidate candidate = {.entry = entry_of(table[i].id, table[i].note, &standing),
+                                                .merit = -table[i].shaft_hardness_min.si};
+            rank_in(&candidates, &candidate);
+        }
+    }
+    report->metal_ranking_count = list_out(&candidates, report->metal_ranking);
+}
+
+void
+material_rank(const struct job *job, const struct derived *derived, struct report *report)
+{
+    report->chosen = job_steel(job);
+    rank_steels(job, derived, report);
+    rank_metals(job, derived, report);
+}
