@@ -1,0 +1,91 @@
+#ifndef SMALLEND_HTTP_EXCHANGE_H
+#define SMALLEND_HTTP_EXCHANGE_H
+
+/*
+ * One request and its one answer. The server begins it, the gate and the route
+ * look at it, a handler reads the body if there is one and answers once, the
+ * server ends it.
+ */
+
+#include <stdbool.h>
+#include <stddef.h>
+#include <stdint.h>
+
+#include "http/setting.h"
+#include "http/trace_context.h"
+#include "wire/answer.h"
+#include "wire/problem.h"
+
+struct mg_connection;
+struct mg_request_info;
+
+enum {
+    EXCHANGE_READ_MS = 5000,  /* for a whole body; CivetWeb's request_timeout_ms as well */
+    EXCHANGE_WRITE_MS = 10000 /* for a whole answer */
+};
+
+/* What may be done with an answer later. */
+enum cache { CACHE_NOTHING, CACHE_HOUR };
+
+struct exchange {
+    struct mg_connection *connection;      /* borrowed, as are the next two */
+    const struct mg_request_info *request; /* NULL where CivetWeb could not read it */
+    const struct settings *settings;
+    bool admin;                /* it came in by the admin listener */
+    bool draining;             /* the service is about to stop */
+    bool close;                /* no further request on this connection */
+    bool unread;               /* the client may still be sending what nobody reads */
+    bool cors;                 /* web pages may read the answer */
+    const char *route;         /* as in route.def; "other" if there is none */
+    const char *allow;         /* for the Allow header; NULL = leave it out */
+    enum answer_format format; /* as negotiated */
+    unsigned trace;            /* points of the curves asked for, 0 = none */
+    int64_t calculation_us;    /* -1 = nothing was calculated */
+    int64_t started_us;
+    int status; /* 0 until answered */
+    size_t bytes_in, bytes_out;
+    char trace_id[TRACE_ID_SIZE]; /* "" = none */
+};
+
+/* Start: set every member. `request` is NULL where CivetWeb could not read it;
+ * the connection then closes after the answer. */
+void exchange_begin(struct exchange *exchange, struct mg_connection *connection, const struct mg_request_info *request,
+                    const struct settings *settings);
+
+/* Value of the first header of that name, or NULL. */
+const char *exchange_header(const struct exchange *exchange, const char *name);
+
+/* All values of that name, joined by commas, into `buffer`; NULL if there are
+ * none. What does not fit is cut. */
+const char *exchange_header_joined(const struct exchange *exchange, const char *name, char *buffer, size_t capacity);
+
+/* True for the method HEAD, whose answer has no body. */
+bool exchange_is_head(const struct exchange *exchange);
+
+/*
+ * Find the form of the answer by ?format= or Accept, among `offered` (see
+ * accept.h), and the number of ?trace= where that is taken; refuse other
+ * parameters. False: refused and answered.
+ */
+bool exchange_negotiate(struct exchange *exchange, unsigned offered, bool takes_trace);
+
+/*
+ * Read the whole body, at most settings->max_body bytes, into *body, which the
+ * caller frees. False: refused and answered, and *body is not set.
+ */
+bool exchange_read_body(struct exchange *exchange, char **body, size_t *length);
+
+/* Answer with `reply`, which stays the caller's. */
+void exchange_send(struct exchange *exchange, const struct reply *reply, enum cache cache);
+
+/* Answer with the status alone. */
+void exchange_send_empty(struct exchange *exchange, int status);
+
+/* Answer with a problem document; `detail` may be NULL. */
+void exchange_refuse(struct exchange *exchange, enum problem problem, const char *detail);
+
+/* After the answer: wait for the client to see it where the connection closes
+ * under what it sends, and write the log line. */
+void exchange_end(struct exchange *exchange);
+
+#endif

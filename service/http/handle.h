@@ -1,0 +1,15 @@
+#ifndef SMALLEND_HTTP_HANDLE_H
+#define SMALLEND_HTTP_HANDLE_H
+
+/* The handlers that route.def names; each answers its exchange once. */
+
+struct exchange;
+struct route_match;
+
+void handle_call(struct exchange *exchange, const struct route_match *match);
+void handle_table(struct exchange *exchange, const struct route_match *match);
+void handle_index(struct exchange *exchange, const struct route_match *match);
+void handle_livez(struct exchange *exchange, const struct route_match *match);
+void handle_readyz(struct exchange *exchange, const struct route_match *match);
+
+#endif

@@ -1,0 +1,139 @@
+#include "http/head.h"
+
+#include <string.h>
+#include <time.h>
+
+#include <civetweb.h>
+
+/* RFC 9110 section 15, RFC 6585 for 431. */
+static const char *
+reason(int status)
+{
+    static const struct {
+        int status;
+        const char *phrase;
+    } table[] = {
+        {200, "OK"},
+        {204, "No Content"},
+        {304, "Not Modified"},
+        {400, "Bad Request"},
+        {404, "Not Found"},
+        {405, "Method Not Allowed"},
+        {406, "Not Acceptable"},
+        {408, "Request Timeout"},
+        {411, "Length Required"},
+        {413, "Content Too Large"},
+        {414, "URI Too Long"},
+        {415, "Unsupported Media Type"},
+        {417, "Expectation Failed"},
+        {422, "Unprocessable Content"},
+        {431, "Request Header Fields Too Large"},
+        {500, "Internal Server Error"},
+        {503, "Service Unavailable"},
+        {505, "HTTP Version Not Supported"},
+    };
+    for (size_t i = 0; i < sizeof table / sizeof table[0]; ++i) {
+        if (table[i].status == status) {
+            return table[i].phrase;
+        }
+    }
+    return ""; /* the phrase may be empty: RFC 9112 section 4 */
+}
+
+const char *
+head_allowed_origin(const char *origins, const char *origin, size_t *length)
+{
+    if (strcmp(origins, "*") == 0) {
+        *length = 1;
+        return origins;
+    }
+    if (origin == NULL || origin[0] == '\0') {
+        return NULL;
+    }
+    for (const char *entry = origins; *entry != '\0';) {
+        *length = strcspn(entry, ",");
+        if (strlen(origin) == *length && memcmp(entry, origin, *length) == 0) {
+            return entry;
+        }
+        entry += *length;
+        entry += *entry == ',';
+    }
+    return NULL;
+}
+
+/* The Fetch standard, "CORS protocol": the same on errors, or a page sees none. */
+static void
+add_cors(struct text *text, const struct exchange *exchange)
+{
+    const char *origins = exchange->settings->cors_origins;
+    size_t length = 0;
+    const char *allowed = head_allowed_origin(origins, exchange_header(exchange, "Origin"), &length);
+    if (allowed == NULL) {
+        return;
+    }
+    text_add(text, "Access-Control-Allow-Origin: ");
+    text_add_bytes(text, allowed, length);
+    text_add(text, "\r\n");
+    if (exchange_header(exchange, "Access-Control-Request-Method") != NULL) {
+        text_add(text, "Access-Control-Allow-Methods: GET, HEAD, POST, OPTIONS\r\n"
+                       "Access-Control-Allow-Headers: content-type, accept, traceparent, if-none-match\r\n"
+                       "Access-Control-Max-Age: 7200\r\n");
+    } else {
+        text_add(text, "Access-Control-Expose-Headers: ETag, Retry-After, Server-Timing\r\n");
+    }
+}
+
+/* RFC 9110 section 5.6.7; the program never leaves the C locale. */
+static void
+add_date(struct text *text)
+{
+    char date[64] = "";
+    struct tm utc;
+    const time_t now = time(NULL);
+    if (gmtime_r(&now, &utc) != NULL && strftime(date, sizeof date, "%a, %d %b %Y %H:%M:%S GMT", &utc) > 0) {
+        text_format(text, "Date: %s\r\n", date);
+    }
+}
+
+static void
+add_connection(struct text *text, const struct exchange *exchange)
+{
+    if (exchange->close) {
+        text_add(text, "Connection: close\r\n");
+    } else if (strcmp(exchange->request->http_version, "1.0") == 0) {
+        text_add(text, "Connection: keep-alive\r\n");
+    }
+}
+
+void
+head_write(struct text *text, const struct exchange *exchange, const struct head *head)
+{
+    text_format(text, "HTTP/1.1 %d %s\r\n", head->status, reason(head->status));
+    add_date(text);
+    if (head->content_type != NULL) {
+        text_format(text, "Content-Type: %s\r\nContent-Length: %zu\r\n", head->content_type, head->content_length);
+    }
+    text_add(text, "X-Content-Type-Options: nosniff\r\n");
+    text_add(text,
+             head->cache == CACHE_HOUR ? "Cache-Control: public, max-age=3600\r\n" : "Cache-Control: no-store\r\n");
+    if (head->etag[0] != '\0') {
+        text_format(text, "ETag: %s\r\n", head->etag);
+    }
+    if (exchange->cors) {
+        const bool by_origin = strcmp(exchange->settings->cors_origins, "*") != 0;
+        text_add(text, by_origin ? "Vary: Accept, Origin\r\n" : "Vary: Accept\r\n");
+        add_cors(text, exchange);
+    }
+    if (exchange->allow != NULL) {
+        text_format(text, "Allow: %s\r\n", exchange->allow);
+    }
+    if (head->status == 503) {
+        text_add(text, "Retry-After: 2\r\n");
+    }
+    if (exchange->calculation_us >= 0) {
+        text_format(text, "Server-Timing: calc;dur=%lld.%03lld\r\n", (long long)(exchange->calculation_us / 1000),
+                    (long long)(exchange->calculation_us % 1000));
+    }
+    add_connection(text, exchange);
+    text_add(text, "\r\n");
+}

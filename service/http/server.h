@@ -1,0 +1,50 @@
+#ifndef SMALLEND_HTTP_SERVER_H
+#define SMALLEND_HTTP_SERVER_H
+
+/* The service's life: start, serve, drain, stop. The caller owns the struct,
+ * which holds all that changes while the service runs. */
+
+#include <stdatomic.h>
+#include <stdbool.h>
+
+#include "base/log.h"
+#include "http/setting.h"
+
+struct mg_context;
+struct server;
+
+/* One CivetWeb context: its sockets and its threads. */
+struct listener {
+    struct server *server;
+    struct mg_context *context; /* NULL = not started */
+    bool admin;
+    int most_connections; /* beyond these a connection closes after one answer */
+    atomic_int connections;
+};
+
+struct server {
+    struct settings settings;
+    enum log_mode log_mode;
+    struct listener public_listener;
+    struct listener admin_listener;
+    atomic_bool draining;
+    atomic_int in_flight; /* requests being answered */
+};
+
+enum { SERVER_FAULT_SIZE = 256 };
+
+/*
+ * Start to serve. Signals that the program takes itself must be blocked before,
+ * for the threads to inherit that. On failure nothing is left running, and
+ * `fault` says why. Otherwise the log has a line "ready" with the addresses.
+ */
+bool server_start(struct server *server, const struct settings *settings, char fault[SERVER_FAULT_SIZE]);
+
+/* Say on /readyz that no more work is wanted, go on serving for a while, then
+ * wait until no request is in flight, as the settings have it. */
+void server_drain(struct server *server);
+
+/* Close the sockets and end the threads. What is in flight is cut off. */
+void server_stop(struct server *server);
+
+#endif

@@ -1,0 +1,279 @@
+/*
+ * The program: serves, or answers one job from standard input, or prints what
+ * it knows of itself.
+ */
+
+#include <stdbool.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/version.h"
+#include "http/server.h"
+#include "http/setting.h"
+#include "http/stop.h"
+#include "joint/report.h"
+#include "wire/answer.h"
+
+/* How the program ends: the verdict of a job, or these. */
+enum { EXIT_BAD_INPUT = 64, EXIT_OUR_FAULT = 70 };
+
+/* After a drain at its limit, how long the end itself may take. */
+enum { STOP_GRACE_MS = 3000 };
+
+enum task { TASK_SERVE, TASK_CALL, TASK_PRINT, TASK_VERSION, TASK_HELP };
+
+struct command {
+    enum task task;
+    enum call call;
+    enum answer_format format;
+    const char *print; /* what to print */
+    struct settings settings;
+};
+
+/* An option as it was written: --name, --name value, --name=value. */
+struct option {
+    const char *name; /* behind the dashes */
+    size_t length;
+    const char *value; /* NULL = none */
+    bool next;         /* the value is an argument of its own */
+};
+
+static bool
+is_named(const struct option *option, const char *name)
+{
+    return strlen(name) == option->length && memcmp(option->name, name, option->length) == 0;
+}
+
+static bool
+find_call(const struct option *option, enum call *call)
+{
+    for (int i = 0; i < CALL_COUNT; ++i) {
+        if (is_named(option, call_row((enum call)i)->word)) {
+            *call = (enum call)i;
+            return true;
+        }
+    }
+    return false;
+}
+
+static bool
+complain(const char *what, const char *about)
+{
+    fprintf(stderr, "smallend: %s%s; see smallend --help\n", what, about);
+    return false;
+}
+
+/* An option that stands alone. */
+static bool
+take_flag(struct command *command, const struct option *option)
+{
+    if (is_named(option, "version")) {
+        command->task = TASK_VERSION;
+    } else if (is_named(option, "help")) {
+        command->task = TASK_HELP;
+    } else if (find_call(option, &command->call)) {
+        command->task = TASK_CALL;
+    } else {
+        return false;
+    }
+    return true;
+}
+
+static bool
+take_option(struct command *command, const struct option *option)
+{
+    char fault[SETTING_FAULT_SIZE];
+    if (option->value == NULL) {
+        return complain("no such option, or its value is missing: --", option->name);
+    }
+    if (is_named(option, "print")) {
+        command->task = TASK_PRINT;
+        command->print = option->value;
+        return true;
+    }
+    if (is_named(option, "format")) {
+        return answer_format_from(option->value, &command->format) ||
+               complain("--format takes json, md or txt, not ", option->value);
+    }
+    switch (setting_take_option(&command->settings, option->name, option->length, option->value, fault)) {
+    case SETTING_TAKEN:
+        return true;
+    case SETTING_REFUSED:
+        return complain(fault, "");
+    case SETTING_UNKNOWN:
+        break;
+    }
+    return complain("no such option: --", option->name);
+}
+
+static bool
+read_command(int argc, char **argv, struct command *command)
+{
+    char fault[SETTING_FAULT_SIZE];
+    *command = (struct command){.task = TASK_SERVE, .format = ANSWER_JSON};
+    if (!setting_read_environment(&command->settings, fault)) {
+        return complain(fault, "");
+    }
+    for (int i = 1; i < argc; ++i) {
+        if (strncmp(argv[i], "--", 2) != 0 || argv[i][2] == '\0') {
+            return complain("not an option: ", argv[i]);
+        }
+        struct option option = {.name = argv[i] + 2, .length = strcspn(argv[i] + 2, "=")};
+        const bool joined = option.name[option.length] == '=';
+        if (!joined && take_flag(command, &option)) {
+            continue;
+        }
+        option.value = joined ? option.name + option.length + 1 : i + 1 < argc ? argv[++i] : NULL;
+        if (!take_option(command, &option)) {
+            return false;
+        }
+    }
+    return true;
+}
+
+static void
+print_help(void)
+{
+    printf("smallend answers questions about the wrist pin, rod eye, bushing and locking slot of an engine.\n\n"
+           "  smallend [SETTING...]                serve HTTP until SIGTERM or SIGINT\n"
+           "  smallend --CALL [--format FORM]      answer the job on standard input; FORM is json, md or txt\n"
+           "  smallend --print NAME                print a table as JSON, or the settings\n"
+           "  smallend --version | --help\n\n"
+           "Exit status of a CALL: 0 ok, 1 marginal, 2 fails, 3 incomplete, 64 bad input.\n\nCALL is one of\n");
+    for (int i = 0; i < CALL_COUNT; ++i) {
+        const struct call_row *row = call_row((enum call)i);
+        printf("  --%-12s %s\n", row->word, row->summary);
+    }
+    printf("\nNAME is one of\n"
+           "  settings, steels, bearing-metals, bolts, fit-classes, units, sources, checks, problems\n\n"
+           "A SETTING is --name VALUE or an environment variable; --print settings lists them.\n");
+}
+
+static int
+print_table(const struct command *command)
+{
+    struct reply reply;
+    if (strcmp(command->print, "settings") == 0) {
+        setting_print(&command->settings, stdout);
+        return EXIT_SUCCESS;
+    }
+    if (!answer_table(command->print, NULL, &reply)) {
+        complain("nothing to print of the name ", command->print);
+        return EXIT_BAD_INPUT;
+    }
+    fwrite(reply.body, 1, reply.length, stdout);
+    reply_clear(&reply);
+    return EXIT_SUCCESS;
+}
+
+/* Standard input whole, owned by the caller; NULL if it is larger than `most`
+ * or cannot be read. */
+static char *
+read_input(size_t most, size_t *length)
+{
+    char *input = malloc(most + 1);
+    if (input == NULL) {
+        return NULL;
+    }
+    *length = fread(input, 1, most + 1, stdin);
+    if (*length > most || ferror(stdin) != 0) {
+        free(input);
+        return NULL;
+    }
+    input[*length] = '\0';
+    return input;
+}
+
+static int
+exit_status(const struct reply *reply, enum verdict verdict)
+{
+    if (reply->status != 200) {
+        return reply->status < 500 ? EXIT_BAD_INPUT : EXIT_OUR_FAULT;
+    }
+    switch (verdict) {
+    case VERDICT_OK:
+        return 0;
+    case VERDICT_MARGINAL:
+        return 1;
+    case VERDICT_FAILS:
+        return 2;
+    case VERDICT_INCOMPLETE:
+        break;
+    }
+    return 3;
+}
+
+static int
+answer_input(const struct command *command)
+{
+    struct reply reply;
+    enum verdict verdict = VERDICT_INCOMPLETE;
+    size_t length = 0;
+    char *input = read_input((size_t)command->settings.max_body, &length);
+    if (input == NULL) {
+        fprintf(stderr, "smallend: standard input cannot be read, or has more than %ld bytes\n",
+                command->settings.max_body);
+        return EXIT_BAD_INPUT;
+    }
+    answer_call(command->call, input, length, command->format, NULL, &reply, &verdict);
+    free(input);
+    fwrite(reply.body, 1, reply.length, stdout);
+    const int status = exit_status(&reply, verdict);
+    reply_clear(&reply);
+    return status;
+}
+
+static int
+serve(const struct command *command)
+{
+    struct server server;
+    struct stop_watch watch;
+    char fault[SERVER_FAULT_SIZE] = "";
+    stop_block_signals();
+    if (!server_start(&server, &command->settings, fault)) {
+        fprintf(stderr, "smallend: %s\n", fault);
+        return EXIT_FAILURE;
+    }
+    stop_wait();
+    stop_watch_start(&watch, command->settings.drain_delay_ms + command->settings.drain_limit_ms + STOP_GRACE_MS);
+    server_drain(&server);
+    server_stop(&server);
+    stop_watch_end(&watch);
+    return EXIT_SUCCESS;
+}
+
+static int
+run(const struct command *command)
+{
+    switch (command->task) {
+    case TASK_SERVE:
+        return serve(command);
+    case TASK_CALL:
+        return answer_input(command);
+    case TASK_PRINT:
+        return print_table(command);
+    case TASK_VERSION:
+        printf("%s %s, rules %s\n", SMALLEND_NAME, SMALLEND_VERSION, SMALLEND_RULES);
+        return EXIT_SUCCESS;
+    case TASK_HELP:
+        print_help();
+        return EXIT_SUCCESS;
+    }
+    return EXIT_OUR_FAULT;
+}
+
+int
+main(int argc, char **argv)
+{
+    struct command command;
+    if (!read_command(argc, argv, &command)) {
+        return EXIT_BAD_INPUT;
+    }
+    const int status = run(&command);
+    if (fflush(stdout) != 0 || ferror(stdout) != 0) {
+        fprintf(stderr, "smallend: cannot write to standard output\n");
+        return EXIT_OUR_FAULT;
+    }
+    return status;
+}
