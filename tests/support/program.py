@@ -1,4 +1,7 @@
-"""The built program under test: started once as a service, or called once a job from the command line."""
+"""The built program under test: started once as a service, or called once a job from the command line.
+
+    program.py build/smallend COMMAND...     runs a command while the service runs; "{url}" in it is its address
+"""
 
 import http.client
 import json
@@ -7,6 +10,7 @@ import queue
 import re
 import signal
 import subprocess
+import sys
 import threading
 
 START_LIMIT_S = 30
@@ -34,8 +38,13 @@ class CommandLine:
         self.program = program
 
     def ask(self, call, job):
-        done = subprocess.run([self.program, "--" + call, "--format", "json"], input=as_bytes(job), capture_output=True,
-                              timeout=60, check=False)
+        done = subprocess.run(
+            [self.program, "--" + call, "--format", "json"],
+            input=as_bytes(job),
+            capture_output=True,
+            timeout=60,
+            check=False,
+        )
         if done.returncode in (0, 1, 2, 3):
             return Answer(200, done.stdout)
         return Answer(422 if done.returncode == 64 else 500, done.stdout + done.stderr)
@@ -80,8 +89,9 @@ class Service(Remote):
     def __init__(self, program):
         settings = {name: value for name, value in os.environ.items() if not name.startswith("SMALLEND_")}
         settings.update(SMALLEND_LISTEN="127.0.0.1:0", SMALLEND_LOG="json", SMALLEND_DRAIN_DELAY_MS="0")
-        self.process = subprocess.Popen([program], env=settings, stdin=subprocess.DEVNULL, stdout=subprocess.PIPE,
-                                        stderr=subprocess.STDOUT)
+        self.process = subprocess.Popen(
+            [program], env=settings, stdin=subprocess.DEVNULL, stdout=subprocess.PIPE, stderr=subprocess.STDOUT
+        )
         self.log = []
         port = queue.Queue()
         threading.Thread(target=self.follow, args=(port,), daemon=True).start()
@@ -139,3 +149,19 @@ def look_up(document, pointer):
         else:
             return None
     return place
+
+
+def main():
+    if len(sys.argv) < 3:
+        raise SystemExit(__doc__)
+    service = Service(sys.argv[1])
+    address = f"http://127.0.0.1:{service.port}"
+    status = subprocess.run([word.replace("{url}", address) for word in sys.argv[2:]], check=False).returncode
+    complaint = service.close()
+    if complaint:
+        print("FAILED " + complaint)
+    return status or (1 if complaint else 0)
+
+
+if __name__ == "__main__":
+    sys.exit(main())
