@@ -92,6 +92,10 @@ const char *steel_nearest(const char *id);
 double steel_tensile_minimum_Pa(const struct steel *steel);
 double steel_yield_minimum_Pa(const struct steel *steel);
 
+/* The same for bar of this diameter: heat-treated steels are weaker in thick
+ * bar (steel_section.def). */
+void steel_strength_at(const struct steel *steel, double diameter_m, double *tensile_Pa, double *yield_Pa);
+
 /* Brinell hardness of the running surface, the low end of a range; a
  * Rockwell C figure is converted. 0 where unknown. */
 double steel_surface_hardness_HB(const struct steel *steel);

@@ -123,6 +123,8 @@ steel_nearest(const char *id)
     return search.nearest;
 }
 
+#define TYPICAL_SHARE 0.85
+
 /*
  * Typical values are averages: half the bars are weaker. 0.85 of them is taken
  * as the minimum (judgement, no source).
@@ -133,7 +135,7 @@ designed_on_Pa(const struct figure *strength, enum strength_basis basis)
     if (!strength->given) {
         return 0.0;
     }
-    return basis == BASIS_TYPICAL ? 0.85 * strength->si : strength->si;
+    return basis == BASIS_TYPICAL ? TYPICAL_SHARE * strength->si : strength->si;
 }
 
 double
@@ -146,6 +148,39 @@ double
 steel_yield_minimum_Pa(const struct steel *steel)
 {
     return designed_on_Pa(&steel->yield, steel->basis);
+}
+
+/* Strength of thicker bar; rows of one steel stand from thin to thick. */
+struct steel_section {
+    const char *id;
+    double over_m;
+    double tensile_Pa, yield_Pa;
+    const char *source;
+};
+
+static const struct steel_section section_rows[] = {
+#define STEEL_SECTION(id, over, to, tensile, yield, source) \
+    {id, (over) * SI_PER_INCH, (tensile) * SI_PER_KSI, (yield) * SI_PER_KSI, source},
+#include "joint/steel_section.def"
+};
+
+void
+steel_strength_at(const struct steel *steel, double diameter_m, double *tensile_Pa, double *yield_Pa)
+{
+    *tensile_Pa = steel_tensile_minimum_Pa(steel);
+    *yield_Pa = steel_yield_minimum_Pa(steel);
+    if (steel->basis == BASIS_CERTIFICATE || steel->id == NULL) {
+        return; /* figures of the client's own */
+    }
+    for (size_t i = 0; i < sizeof section_rows / sizeof section_rows[0]; i++) {
+        const struct steel_section *row = &section_rows[i];
+
+        /* 1e-9: a bar of just the size belongs to the thinner row */
+        if (name_same(row->id, steel->id) && diameter_m > row->over_m * (1.0 + 1e-9)) {
+            *tensile_Pa = row->tensile_Pa * (steel->basis == BASIS_TYPICAL ? TYPICAL_SHARE : 1.0);
+            *yield_Pa = row->yield_Pa * (steel->basis == BASIS_TYPICAL ? TYPICAL_SHARE : 1.0);
+        }
+    }
 }
 
 double

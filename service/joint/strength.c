@@ -126,8 +126,7 @@ derive_fatigue(const struct job *job, const struct steel *steel, struct strength
         job->pin.finish == CHOICE_finish_GROUND ? SURFACE_GROUND : SURFACE_MACHINED;
 
     if (steel != NULL) {
-        strength->tensile_Pa = steel_tensile_minimum_Pa(steel);
-        strength->yield_Pa = steel_yield_minimum_Pa(steel);
+        steel_strength_at(steel, job->pin.diameter.max_m, &strength->tensile_Pa, &strength->yield_Pa);
     }
     strength->steel_known = strength->tensile_Pa > 0.0 && strength->yield_Pa > 0.0;
     if (strength->steel_known && strength->diameter_known) {
