@@ -9,15 +9,6 @@ numeric_is_finite(double x)
     return isfinite(x);
 }
 
-double
-numeric_clamped(double x, double low, double high)
-{
-    if (x < low) {
-        return low;
-    }
-    return x > high ? high : x; /* a NaN stays one */
-}
-
 static bool
 is_span(double low, double high)
 {
@@ -100,60 +91,5 @@ numeric_root(double (*f)(double x, const void *context), const void *context, do
         }
     }
     *root = low + 0.5 * (high - low);
-    return true;
-}
-
-/* Golden-section search: J. Kiefer, "Sequential minimax search for a maximum",
- * Proceedings of the AMS 4 (1953), 502-506 (from memory). */
-bool
-numeric_maximum(double (*f)(double x, const void *context), const void *context, double low, double high,
-                double tolerance, double *place)
-{
-    static const double golden = 0.61803398874989484820; /* (sqrt(5) - 1) / 2 */
-
-    if (!is_span(low, high)) {
-        return false;
-    }
-    const double width = attainable(tolerance, low, high);
-    const double ends[] = {low, high};
-    double left = high - golden * (high - low);
-    double right = low + golden * (high - low);
-    double f_left = f(left, context);
-    double f_right = f(right, context);
-
-    for (int i = 0; i < NUMERIC_EVALUATIONS_MAX - 4 && high - low > width; i++) {
-        if (!isfinite(f_left) || !isfinite(f_right)) {
-            return false;
-        }
-        if (f_left >= f_right) {
-            high = right;
-            right = left;
-            f_right = f_left;
-            left = high - golden * (high - low);
-            f_left = f(left, context);
-        } else {
-            low = left;
-            left = right;
-            f_left = f_right;
-            right = low + golden * (high - low);
-            f_right = f(right, context);
-        }
-    }
-    double best = f_left >= f_right ? left : right;
-    double f_best = fmax(f_left, f_right);
-    for (int i = 0; i < 2; i++) {
-        const double f_end = f(ends[i], context);
-        if (!isfinite(f_end)) {
-            return false;
-        }
-        if (f_end > f_best) {
-            best = ends[i];
-            f_best = f_end;
-        }
-    }
-    if (!isfinite(f_left) || !isfinite(f_right)) {
-        return false;
-    }
-    *place = best;
     return true;
 }

@@ -24,18 +24,4 @@ bool numeric_is_finite(double x);
 bool numeric_root(double (*f)(double x, const void *context), const void *context, double low, double high,
                   double tolerance, double *root) __attribute__((warn_unused_result));
 
-/*
- * Where f is greatest in low..high, ends included, to within `tolerance` but
- * no better than about 1e-8 of the place, since near its top f is flat. f must
- * have one maximum only there; with several, one of them is found.
- */
-bool numeric_maximum(double (*f)(double x, const void *context), const void *context, double low, double high,
-                     double tolerance, double *place) __attribute__((warn_unused_result));
-
-/*
- * `x` moved into low..high (low <= high). For indices and angles that rounding
- * pushed over an end; never for a client's number, which is refused instead.
- */
-double numeric_clamped(double x, double low, double high);
-
 #endif

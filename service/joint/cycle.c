@@ -1,6 +1,9 @@
 #include "joint/cycle.h"
 
 #include <math.h>
+#include <stddef.h>
+
+#include "base/numeric.h"
 
 #define PI 3.14159265358979323846
 
@@ -124,9 +127,9 @@ cycle_pin_load_N(const struct cycle *cycle, double angle_rad)
     return stroke_load_N(cycle, stroke_kind_at(cycle, angle_rad), angle_rad);
 }
 
-/* ---- extremes ---- */
+/* ---- extremes and mean ---- */
 
-enum { STROKE_STEPS = 36 }; /* 5 degrees, even for Simpson's rule */
+enum { STROKE_STEPS = 36 }; /* 5 degrees */
 enum { REFINE_ROUNDS = 5 };
 
 typedef double stroke_function(const struct cycle *cycle, enum stroke_kind kind, double angle_rad);
@@ -143,32 +146,41 @@ side_thrust_N(const struct cycle *cycle, enum stroke_kind kind, double angle_rad
     return fabs(stroke_load_N(cycle, kind, angle_rad) * tan(cycle_rod_angle_rad(cycle, angle_rad)));
 }
 
-/* The largest sample of a function and where it was. */
+/* The largest value found and where. */
 struct peak {
     double value, angle_rad;
-    int stroke;
 };
 
 static void
-peak_offer(struct peak *peak, double value, double angle_rad, int stroke)
+peak_offer(struct peak *peak, double value, double angle_rad)
 {
     if (value > peak->value) {
         peak->value = value;
         peak->angle_rad = angle_rad;
-        peak->stroke = stroke;
     }
 }
 
+/* Vertex of the parabola through three even samples, or the middle where they
+ * do not bend down. */
+static double
+vertex_of(double centre, double half, double left, double middle, double right)
+{
+    const double bend = left - 2.0 * middle + right;
+
+    return bend < 0.0 ? centre + half * (left - right) / (2.0 * bend) : centre;
+}
+
 /*
- * Climb from the largest sample: the vertex of the parabola through three
- * neighbours, with a stencil that shrinks each round. It never leaves the
- * stroke and never goes down.
+ * Climb from a sample no smaller than its neighbours: the vertex of the
+ * parabola through three points, with a stencil that shrinks each round. It
+ * never leaves the stroke and never goes down.
  */
 static double
-peak_refine(const struct cycle *cycle, stroke_function *function, struct peak peak)
+climb(const struct cycle *cycle, stroke_function *function, int stroke, double angle_rad)
 {
-    const enum stroke_kind kind = stroke_kind_of(cycle, peak.stroke);
-    const double first = peak.stroke * PI, last = first + PI;
+    const enum stroke_kind kind = stroke_kind_of(cycle, stroke);
+    const double first = stroke * PI, last = first + PI;
+    struct peak peak = {function(cycle, kind, angle_rad), angle_rad};
     double step = PI / STROKE_STEPS;
 
     for (int round = 0; round < REFINE_ROUNDS; round++) {
@@ -176,47 +188,133 @@ peak_refine(const struct cycle *cycle, stroke_function *function, struct peak pe
         const double centre = (left + right) / 2.0, half = (right - left) / 2.0;
         const double l = function(cycle, kind, left), c = function(cycle, kind, centre),
                      r = function(cycle, kind, right);
-        const double bend = l - 2.0 * c + r;
+        const double vertex = fmin(fmax(vertex_of(centre, half, l, c, r), first), last);
 
-        peak_offer(&peak, l, left, peak.stroke);
-        peak_offer(&peak, c, centre, peak.stroke);
-        peak_offer(&peak, r, right, peak.stroke);
-        if (bend < 0.0) {
-            const double vertex = centre + half * (l - r) / (2.0 * bend);
-
-            if (vertex > first && vertex < last) {
-                peak_offer(&peak, function(cycle, kind, vertex), vertex, peak.stroke);
-            }
-        }
+        peak_offer(&peak, l, left);
+        peak_offer(&peak, c, centre);
+        peak_offer(&peak, r, right);
+        peak_offer(&peak, function(cycle, kind, vertex), vertex);
         step /= 4.0;
     }
     return peak.value;
 }
 
+/* The greatest value of a function over the cycle: every sample that is no
+ * smaller than its neighbours in its stroke is climbed from. */
+static double
+greatest(const struct cycle *cycle, stroke_function *function, double sample[][STROKE_STEPS + 1])
+{
+    double most = -HUGE_VAL;
+
+    for (int stroke = 0; stroke < stroke_count(cycle); stroke++) {
+        const double *const at = sample[stroke];
+
+        for (int i = 0; i <= STROKE_STEPS; i++) {
+            const bool hump = (i == 0 || at[i] >= at[i - 1]) && (i == STROKE_STEPS || at[i] >= at[i + 1]);
+
+            if (hump) {
+                most = fmax(most, climb(cycle, function, stroke, stroke * PI + i * PI / STROKE_STEPS));
+            }
+        }
+    }
+    return most;
+}
+
+/* Integral of the load over part of a stroke, Gauss-Legendre with 8 points
+ * [Abramowitz and Stegun table 25.4]. */
+static double
+load_integral(const struct cycle *cycle, enum stroke_kind kind, double from, double to)
+{
+    static const double node[] = {0.1834346424956498, 0.5255324099163290, 0.7966664774136267, 0.9602898564975363};
+    static const double weight[] = {0.3626837833783620, 0.3137066458778873, 0.2223810344533745, 0.1012285362903763};
+    const double centre = (from + to) / 2.0, half = (to - from) / 2.0;
+    double sum = 0.0;
+
+    for (size_t i = 0; i < sizeof node / sizeof node[0]; i++) {
+        sum += weight[i] * (stroke_load_N(cycle, kind, centre - half * node[i]) +
+                            stroke_load_N(cycle, kind, centre + half * node[i]));
+    }
+    return half * sum;
+}
+
+/* The load in a stroke as a function of the angle alone, for root finding. */
+struct stroke_context {
+    const struct cycle *cycle;
+    enum stroke_kind kind;
+};
+
+static double
+load_at(double angle_rad, const void *context)
+{
+    const struct stroke_context *stroke = context;
+
+    return stroke_load_N(stroke->cycle, stroke->kind, angle_rad);
+}
+
+/* Where the load changes sign between two angles. */
+static double
+load_root(const struct cycle *cycle, enum stroke_kind kind, double from, double to)
+{
+    const struct stroke_context context = {cycle, kind};
+    double root;
+
+    return numeric_root(load_at, &context, from, to, 1.0e-9, &root) ? root : (from + to) / 2.0;
+}
+
+/*
+ * Integral of the load's magnitude over a stroke. The magnitude has kinks where
+ * the load changes sign, so the stroke is cut there and each smooth piece
+ * integrated by itself, in quarters of the stroke at most.
+ */
+static double
+magnitude_integral(const struct cycle *cycle, int stroke, const double sample[STROKE_STEPS + 1])
+{
+    const enum stroke_kind kind = stroke_kind_of(cycle, stroke);
+    const double first = stroke * PI, step = PI / STROKE_STEPS;
+    double from = first, sum = 0.0;
+
+    for (int i = 1; i <= STROKE_STEPS; i++) {
+        const bool crosses = (sample[i - 1] < 0.0) != (sample[i] < 0.0);
+
+        if (crosses) {
+            const double root = load_root(cycle, kind, first + (i - 1) * step, first + i * step);
+
+            sum += fabs(load_integral(cycle, kind, from, root));
+            from = root;
+        }
+        if (i % (STROKE_STEPS / 4) == 0) {
+            sum += fabs(load_integral(cycle, kind, from, first + i * step));
+            from = first + i * step;
+        }
+    }
+    return sum;
+}
+
+enum { STROKES_MAX = 4 };
+
 void
 cycle_extremes_of(const struct cycle *cycle, struct cycle_extremes *extremes)
 {
-    struct peak most = {-HUGE_VAL, 0.0, 0}, least = most, thrust = most;
+    double load[STROKES_MAX][STROKE_STEPS + 1], pull[STROKES_MAX][STROKE_STEPS + 1],
+        thrust[STROKES_MAX][STROKE_STEPS + 1];
     double sum = 0.0;
 
     for (int stroke = 0; stroke < stroke_count(cycle); stroke++) {
         const enum stroke_kind kind = stroke_kind_of(cycle, stroke);
 
-        for (int step = 0; step <= STROKE_STEPS; step++) {
-            const double angle = stroke * PI + step * PI / STROKE_STEPS;
-            const double load = stroke_load_N(cycle, kind, angle);
-            const double simpson = step == 0 || step == STROKE_STEPS ? 1.0 : step % 2 == 1 ? 4.0 : 2.0;
+        for (int i = 0; i <= STROKE_STEPS; i++) {
+            const double angle = stroke * PI + i * PI / STROKE_STEPS;
 
-            peak_offer(&most, load, angle, stroke);
-            peak_offer(&least, -load, angle, stroke);
-            peak_offer(&thrust, fabs(load * tan(cycle_rod_angle_rad(cycle, angle))), angle, stroke);
-            sum += simpson * fabs(load);
+            load[stroke][i] = stroke_load_N(cycle, kind, angle);
+            pull[stroke][i] = -load[stroke][i];
+            thrust[stroke][i] = fabs(load[stroke][i] * tan(cycle_rod_angle_rad(cycle, angle)));
         }
+        sum += magnitude_integral(cycle, stroke, load[stroke]);
     }
-    extremes->pin_load_max_N = peak_refine(cycle, stroke_load_N, most);
-    extremes->pin_load_min_N = -peak_refine(cycle, negative_load_N, least);
-    extremes->side_thrust_max_N = peak_refine(cycle, side_thrust_N, thrust);
-    extremes->pin_load_mean_N = sum / 3.0 / (STROKE_STEPS * stroke_count(cycle));
+    extremes->pin_load_max_N = greatest(cycle, stroke_load_N, load);
+    extremes->pin_load_min_N = -greatest(cycle, negative_load_N, pull);
+    extremes->side_thrust_max_N = greatest(cycle, side_thrust_N, thrust);
+    extremes->pin_load_mean_N = sum / cycle->period_rad;
 }
 
 double

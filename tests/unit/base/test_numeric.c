@@ -28,16 +28,6 @@ root(double (*f)(double x), double low, double high, double tolerance, double *f
     return success;
 }
 
-static bool
-maximum(double (*f)(double x), double low, double high, double tolerance, double *place)
-{
-    unsigned calls = 0;
-    const struct probe probe = {f, &calls};
-    const bool success = numeric_maximum(probed, &probe, low, high, tolerance, place);
-    assert_true(calls <= NUMERIC_EVALUATIONS_MAX);
-    return success;
-}
-
 static double
 dottie(double x)
 {
@@ -182,74 +172,6 @@ refuses_roots_of_functions_that_are_not_finite(void **state)
     assert_close(x, 7.0, 0.0);
 }
 
-static double
-hump(double x)
-{
-    return x * exp(-x);
-}
-
-static double
-rising(double x)
-{
-    return 3.0 * x;
-}
-
-static double
-nowhere(double x)
-{
-    (void)x;
-    return (double)NAN;
-}
-
-static double
-spike_at_end(double x)
-{
-    return x >= 1.0 ? HUGE_VAL : x;
-}
-
-static void
-finds_maxima(void **state)
-{
-    (void)state;
-    double x = 0.0;
-
-    /* d/dx x e^-x = 0 at 1; a flat top is resolved to about sqrt(DBL_EPSILON). */
-    assert_true(maximum(hump, 0.0, 10.0, 1e-9, &x));
-    assert_close_or(x, 1.0, 0.0, 3e-8);
-    /* sin has its top at pi/2. */
-    assert_true(maximum(sin, 0.0, 3.0, 1e-9, &x));
-    assert_close_or(x, 1.5707963267948966, 0.0, 3e-8);
-}
-
-static void
-finds_maxima_at_the_ends(void **state)
-{
-    (void)state;
-    double x = 0.0;
-
-    assert_true(maximum(rising, -1.0, 4.0, 1e-3, &x));
-    assert_close(x, 4.0, 0.0);
-    assert_true(maximum(falling, -1.0, 4.0, 1e-3, &x));
-    assert_close(x, -1.0, 0.0);
-}
-
-static void
-bounds_the_search_for_a_maximum(void **state)
-{
-    (void)state;
-    double x = 7.0;
-
-    assert_true(maximum(hump, 0.0, 10.0, 0.0, &x));
-    assert_close_or(x, 1.0, 0.0, 3e-8);
-    x = 7.0;
-    assert_false(maximum(nowhere, 0.0, 1.0, 1e-9, &x));
-    assert_false(maximum(spike_at_end, 0.0, 1.0, 1e-9, &x));
-    assert_false(maximum(log_of, 0.0, 1.0, 1e-9, &x));
-    assert_false(maximum(hump, 1.0, 0.0, 1e-9, &x));
-    assert_false(maximum(hump, 0.0, HUGE_VAL, 1e-9, &x));
-    assert_close(x, 7.0, 0.0);
-}
-
 static void
 tells_finite_numbers(void **state)
 {
@@ -262,16 +184,6 @@ tells_finite_numbers(void **state)
     assert_false(numeric_is_finite((double)NAN));
 }
 
-static void
-clamps_but_keeps_nan(void **state)
-{
-    (void)state;
-    assert_close(numeric_clamped(0.5, 0.0, 1.0), 0.5, 0.0);
-    assert_close(numeric_clamped(-3.0, 0.0, 1.0), 0.0, 0.0);
-    assert_close(numeric_clamped(3.0, 0.0, 1.0), 1.0, 0.0);
-    assert_true(isnan(numeric_clamped((double)NAN, 0.0, 1.0)));
-}
-
 int
 main(void)
 {
@@ -282,11 +194,7 @@ main(void)
         cmocka_unit_test(bounds_its_work_at_any_tolerance),
         cmocka_unit_test(refuses_what_brackets_no_root),
         cmocka_unit_test(refuses_roots_of_functions_that_are_not_finite),
-        cmocka_unit_test(finds_maxima),
-        cmocka_unit_test(finds_maxima_at_the_ends),
-        cmocka_unit_test(bounds_the_search_for_a_maximum),
         cmocka_unit_test(tells_finite_numbers),
-        cmocka_unit_test(clamps_but_keeps_nan),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -140,7 +140,7 @@ extremes_are_those_of_a_fine_scan(void **state)
         assert_close(extremes.pin_load_max_N, most, 2e-4); /* the scan misses the dead centre itself */
         assert_close(extremes.pin_load_min_N, least, 2e-4);
         assert_close(extremes.side_thrust_max_N, thrust, 1e-5);
-        assert_close(extremes.pin_load_mean_N, sum, 1e-3);
+        assert_close(extremes.pin_load_mean_N, sum, 1e-6);
     }
 }
 
