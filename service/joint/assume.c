@@ -118,6 +118,21 @@ assume_demands(const struct job *job, const struct derived *derived, struct repo
 }
 
 static void
+assume_wanted(const struct derived *derived, struct report *report)
+{
+    struct assumption *assumption =
+        add_assumption(report, FIELD_running_fit_wanted,
+                       "{0} to {1}: the trade's rule per inch of diameter (common practice, no source)");
+
+    if (assumption != NULL) {
+        assumption->because.value[0].si = derived->running.wanted_min_m;
+        assumption->because.value[0].dimension = DIMENSION_LENGTH;
+        assumption->because.value[1].si = derived->running.wanted_max_m;
+        assumption->because.value[1].dimension = DIMENSION_LENGTH;
+    }
+}
+
+static void
 assume_rest(const struct job *job, const struct derived *derived, struct report *report)
 {
     if (!job->units_given && job->bare_numbers) {
@@ -127,6 +142,10 @@ assume_rest(const struct job *job, const struct derived *derived, struct report 
         add_assumption(report, FIELD_engine_speed,
                        "no speed given: inertia is left out of the peak load, which is the safe side, and the load ratio "
                        "is taken as 0");
+    }
+    if (report_judged_in(report, call_row(report->call)->sections & SECTION_BIT(fit)) > 0 &&
+        derived->running.wanted_known && !job_known(job, FIELD_running_fit_wanted)) {
+        assume_wanted(derived, report);
     }
     if (job_given(job, FIELD_pin_steel) && job->pin.steel.by_grade) {
         assume_word(report, FIELD_pin_steel, job->pin.steel.row->id, "only the grade was named: its usual bar condition");
@@ -156,7 +175,7 @@ assume_estimate(const struct report *higher, struct report *report)
 
         if (assumption->at == FIELD_engine_pressure_rise_ratio && worst != FINDING_MAX) {
             assumption->because.text = "peak over compression pressure of volatile fuels runs from 3 to 5; at 5 the worst "
-                                       "check, {a}, would stand at {0} of its limit";
+                                       "check, {a}, would stand at {0%} of its limit";
             assumption->because.word[0] = check_row(worst)->name != NULL ? check_row(worst)->name : check_row(worst)->id;
             assumption->because.value[0].si = higher->finding[worst].utilization;
             assumption->because.value[0].dimension = DIMENSION_RATIO;

@@ -58,9 +58,9 @@ check_needs_known(const struct check *check, const struct job *job)
     return true;
 }
 
-/* Members of the engine that do not enter although the check names them. */
+/* Members that do not enter although the check names them. */
 static bool
-left_out_of_force(const struct check *check, const struct job *job, enum job_field field)
+left_out(const struct check *check, const struct job *job, enum job_field field)
 {
     const bool peak_given = job_known(job, FIELD_engine_peak_pressure);
     const bool curve_only = peak_given && !check->whole_cycle;
@@ -78,6 +78,10 @@ left_out_of_force(const struct check *check, const struct job *job, enum job_fie
     case FIELD_engine_reciprocating_mass:
     case FIELD_engine_rod_length:
         return !job_known(job, FIELD_engine_speed);
+    case FIELD_press_fit_bushing_metal:
+    case FIELD_press_fit_housing_metal:
+    case FIELD_press_fit_friction:
+        return !job_group_given(job, GROUP_press_fit);
     default:
         return false;
     }
@@ -88,7 +92,35 @@ check_reads_field(const struct check *check, const struct job *job, enum job_fie
 {
     for (size_t i = 0; i < check->reads_count; i++) {
         if (check->reads[i] == field) {
-            return job_known(job, field) && !left_out_of_force(check, job, field);
+            return job_known(job, field) && !left_out(check, job, field);
+        }
+    }
+    return false;
+}
+
+/* Dimensions of the joint that defaults stand in for when nobody measured. */
+static bool
+is_geometry(enum job_field field)
+{
+    switch ((int)field) {
+    case FIELD_pin_length:
+    case FIELD_eye_width:
+    case FIELD_eye_outside:
+    case FIELD_boss_length:
+    case FIELD_boss_gap:
+    case FIELD_clamp_bolt_hinge_offset:
+        return true;
+    default:
+        return false;
+    }
+}
+
+bool
+check_rests_on_assumed_geometry(const struct check *check, const struct job *job)
+{
+    for (size_t i = 0; i < check->reads_count; i++) {
+        if (is_geometry(check->reads[i]) && job->state[check->reads[i]] == FIELD_ASSUMED) {
+            return true;
         }
     }
     return false;

@@ -48,6 +48,7 @@ struct check {
     size_t reads_count;
     const struct need *needs;
     size_t needs_count;
+    bool repeats;     /* says again, in other words, what other checks of the joint say */
     bool whole_cycle; /* rests on the shape of the pressure curve, not on its peak alone */
     void (*judge)(const struct job *job, const struct derived *derived, struct finding *finding);
 };
@@ -74,11 +75,16 @@ bool check_needs_known(const struct check *check, const struct job *job);
 
 /*
  * Does this check, for this job, rest on this member? It must stand in the
- * check's reads and be known; members of the engine that do not enter are left
- * out: what only shapes the pressure curve where a peak is given and the check
- * does not look at the whole cycle, and the moving mass where no speed is.
+ * check's reads and be known; members that do not enter are left out: what
+ * only shapes the pressure curve where a peak is given and the check does not
+ * look at the whole cycle, the moving mass where no speed is given, defaults of
+ * a press fit that is not described.
  */
 bool check_reads_field(const struct check *check, const struct job *job, enum job_field field);
+
+/* Does the check read a dimension of the joint that a default stands in for?
+ * If it then fails, the answer is incomplete, not failing. */
+bool check_rests_on_assumed_geometry(const struct check *check, const struct job *job);
 
 /* ---- how a judge writes its finding ---- */
 

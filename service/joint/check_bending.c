@@ -85,6 +85,7 @@ const struct check check_bending = {
 
 const struct check check_yield = {
     .id = "yield",
+    .repeats = true,
     .name = "margin to yield",
     .section = SECTION_strength,
     .sense = SENSE_FLOOR,

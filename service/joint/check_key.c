@@ -48,7 +48,7 @@ judge_torque(const struct job *job, const struct derived *derived, struct findin
 {
     const struct slot *s = &derived->slot;
 
-    if (s->hold_known && s->torque_demand_known) {
+    if (s->hold_torque_known && s->torque_demand_known) {
         judge_hold(job, clamp_factor(s->hold_torque_Nm, s->torque_demand_Nm), s->intrusion_m, s->torque_demand_Nm, DIMENSION_TORQUE, finding);
     }
 }
@@ -68,7 +68,7 @@ judge_bolt_shear(const struct job *job, const struct derived *derived, struct fi
 {
     const struct slot *s = &derived->slot;
 
-    if (s->hold_known && s->axial_demand_known && s->torque_demand_known) {
+    if (s->hold_torque_known && s->axial_demand_known && s->torque_demand_known) {
         judge_part(job, s->bolt_shear_factor, "The bolt shears first: take a stronger grade or a thicker bolt, and keep the thread out of the pin.", finding);
     }
 }
@@ -84,15 +84,15 @@ judge_flank(const struct job *job, const struct derived *derived, struct finding
 }
 
 #define READS_KEY                                                                                                     \
-    FIELD_pin_diameter, FIELD_pin_steel, FIELD_slot_depth, FIELD_slot_cutter_diameter, FIELD_clamp_bolt_diameter,     \
+    FIELD_pin_diameter, FIELD_slot_depth, FIELD_slot_cutter_diameter, FIELD_clamp_bolt_diameter,     \
         FIELD_clamp_bolt_grade, FIELD_clamp_bolt_offset, FIELD_limits_bolt_factor
-static const enum job_field axial_reads[] = {READS_KEY, FIELD_clamp_bolt_shear_planes, FIELD_demand_axial, READS_FORCE};
+static const enum job_field axial_reads[] = {READS_KEY, FIELD_pin_steel, FIELD_clamp_bolt_shear_planes, FIELD_demand_axial, READS_FORCE};
 static const enum job_field torque_reads[] = {READS_KEY, FIELD_demand_torque, READS_FORCE};
 static const enum job_field both_reads[] = {READS_KEY, FIELD_clamp_bolt_shear_planes, FIELD_demand_axial, FIELD_demand_torque, READS_FORCE};
 #define NEEDS_KEY                                                                                                     \
-    NEED1(pin_diameter), NEED1(pin_steel), NEED1(slot_depth), NEED1(slot_cutter_diameter),                           \
+    NEED1(pin_diameter), NEED1(slot_depth), NEED1(slot_cutter_diameter),                                             \
         NEED2(clamp_bolt_diameter, clamp_bolt_thread), NEED1(clamp_bolt_offset)
-static const struct need axial_needs[] = {NEEDS_KEY, NEED_DEMAND(demand_axial)};
+static const struct need axial_needs[] = {NEEDS_KEY, NEED1(pin_steel), NEED_DEMAND(demand_axial)};
 static const struct need torque_needs[] = {NEEDS_KEY, NEED_DEMAND(demand_torque)};
 static const struct need both_needs[] = {NEEDS_KEY, NEED_DEMAND(demand_axial), NEED_DEMAND(demand_torque)};
 
@@ -138,6 +138,7 @@ const struct check check_hold_torque = {
 
 const struct check check_bolt_shear = {
     .id = "bolt_shear",
+    .repeats = true,
     .name = "shear of the clamp bolt",
     .section = SECTION_slot,
     .sense = SENSE_FLOOR,
@@ -156,6 +157,7 @@ const struct check check_bolt_shear = {
 
 const struct check check_flank_pressure = {
     .id = "flank_pressure",
+    .repeats = true,
     .name = "pressure of bolt on slot flank",
     .section = SECTION_slot,
     .sense = SENSE_FLOOR,

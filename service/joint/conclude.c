@@ -28,7 +28,9 @@ section_present(const struct job *job, enum section section)
     case SECTION_material:
         return job_given(job, FIELD_pin_steel);
     case SECTION_inspection:
+        return job_group_given(job, GROUP_inspection);
     case SECTION_turning:
+        return job_group_given(job, GROUP_turning);
     case SECTION_COUNT:
         break;
     }
@@ -158,20 +160,20 @@ summarize(struct report *report, const size_t order[], size_t count)
     summary->value[0].dimension = DIMENSION_RATIO;
     switch (report->verdict) {
     case VERDICT_OK:
-        summary->text = "Every check that could be made passes; the nearest to its limit is {a}, at {0} of it.";
+        summary->text = "Every check that could be made passes; the nearest to its limit is {a}, at {0%} of it.";
         break;
     case VERDICT_MARGINAL:
         summary->text = report->finding[worst].has_utilization
-                            ? "No check fails, but {a} is beyond what is advised, at {0} of its limit."
+                            ? "No check fails, but {a} is beyond what is advised, at {0%} of its limit."
                             : "No check fails, but {a} is not as advised.";
         break;
     case VERDICT_FAILS:
-        summary->text = report->finding[worst].has_utilization ? "It fails: {a} stands at {0} of its limit."
+        summary->text = report->finding[worst].has_utilization ? "It fails: {a} stands at {0%} of its limit."
                                                                : "It fails: {a}.";
         break;
     case VERDICT_INCOMPLETE:
         summary->text = report->finding[worst].assumed_geometry
-                            ? "Not settled: {a} would fail, at {0} of its limit, but it rests on dimensions that were "
+                            ? "Not settled: {a} would fail, at {0%} of its limit, but it rests on dimensions that were "
                               "assumed. Measure them first."
                             : "Something that was asked for could not be judged; see what each check needs.";
         break;
@@ -208,6 +210,15 @@ advice_repeated(const struct report *report, const struct finding *finding)
     return false;
 }
 
+/* A check that repeats others gets no step of its own beside them. */
+static bool
+repeats_others(const struct report *report, size_t index)
+{
+    const section_set strength = SECTION_BIT(strength) | SECTION_BIT(slot);
+
+    return check_row(index)->repeats && report_judged_in(report, call_row(report->call)->sections & strength) > 0;
+}
+
 static void
 steps_from_checks(struct report *report, const size_t order[], size_t count)
 {
@@ -215,7 +226,8 @@ steps_from_checks(struct report *report, const size_t order[], size_t count)
         const struct finding *finding = &report->finding[order[i]];
         struct next_step *step;
 
-        if (finding->verdict == VERDICT_OK || finding->advice.text == NULL || advice_repeated(report, finding)) {
+        if (finding->verdict == VERDICT_OK || finding->advice.text == NULL || repeats_others(report, order[i]) ||
+            advice_repeated(report, finding)) {
             continue;
         }
         step = add_step(report, finding->advice.text, finding->fix);

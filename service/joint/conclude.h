@@ -21,6 +21,9 @@ size_t report_judged_in(const struct report *report, section_set sections);
 /* Index of the check that uses most of its limit, FINDING_MAX if none. */
 size_t report_nearest_limit(const struct report *report);
 
+/* conclude_size.c: what report->size says, as summary and first step. */
+void conclude_size(struct report *report);
+
 /* assume.c: list the assumptions that the answer rests on. */
 void assume(const struct job *job, const struct derived *derived, struct report *report);
 

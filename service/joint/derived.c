@@ -9,4 +9,6 @@ derive(const struct job *job, struct derived *derived)
     set_screw_derive(job, derived);
     running_derive(job, derived);
     press_derive(job, derived);
+    inspection_derive(job, derived);
+    turning_derive(job, derived);
 }

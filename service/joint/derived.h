@@ -11,6 +11,7 @@
 
 #include "joint/cycle.h"
 #include "joint/job.h"
+#include "joint/report.h"
 #include "joint/section.h"
 
 /* load.c: what the engine does to the pin. */
@@ -70,7 +71,10 @@ struct slot {
     bool section_known;    /* net section (geometry) */
     bool stress_known;     /* section and bending moment */
     bool fatigue_known;    /* and steel */
-    bool hold_known, grip_known, wall_known, held_known;
+    bool intrusion_known;  /* pin diameter and bolt */
+    bool hold_known;       /* fit, bolt grade and pin steel */
+    bool hold_torque_known; /* fit and bolt grade */
+    bool grip_known, wall_known, held_known;
     bool axial_demand_known, torque_demand_known;
     bool axial_play_known; /* the bolt reaches the slot's walls */
     double depth_m, cutter_radius_m, bolt_diameter_m, bolt_offset_m;
@@ -96,7 +100,8 @@ struct slot {
 
 /* set_screw.c: flats and set screws in the bosses. */
 struct screw_lock {
-    bool hold_known, demand_known, flat_known;
+    bool hold_known, flat_known;
+    bool axial_demand_known, torque_demand_known;
     bool below_table;      /* screw smaller than the published table */
     bool over_torque;      /* torque above the published seating torque */
     double seating_ratio;  /* torque over the published seating torque, at most 1 used */
@@ -139,6 +144,44 @@ struct press {
     double housing_stress_max_Pa;
 };
 
+/* inspection.c: the part as measured. */
+struct inspection {
+    bool known;            /* at least one reading */
+    bool accept_known, form_known, taper_known, round_known, clearance_known;
+    size_t station_count;
+    struct station station[STATION_MAX];
+    double size_min_m, size_max_m, size_mean_m;
+    double taper_m;        /* least squares over the span, + growing with `at` */
+    double out_of_round_m; /* largest of the stations */
+    const char *form;
+    double correction_m;
+    double accept_min_m, accept_max_m;
+    double taper_limit_m, round_limit_m;
+    double uncertainty_m;  /* expanded, k = 2: the guard band */
+    const char *decision;
+    double to_remove_m;
+    double clearance_min_m, clearance_max_m;
+};
+
+/* turning.c: from bar to pin. */
+struct turning {
+    bool known;            /* pin diameter */
+    bool speed_known, stock_known, passes_known, taper_known, tailstock_known, slot_known, length_known;
+    double finish_m;       /* diameter to finish to */
+    double spindle_rad_s, feed_m;
+    size_t pass_count;
+    struct turning_pass pass[PASS_MAX];
+    double finishing_allowance_m;
+    double roughness_m;
+    double taper_correction_m, tailstock_offset_m;
+    size_t slot_pass_count;
+    struct slot_pass slot_pass[PASS_MAX];
+    double slot_spindle_rad_s;
+    double blank_diameter_m, blank_length_m;
+    double stock_allowance_m; /* stock diameter less finish */
+    double stock_allowance_wanted_m;
+};
+
 struct derived {
     struct load load;
     struct strength strength;
@@ -146,6 +189,8 @@ struct derived {
     struct screw_lock set_screw;
     struct running running;
     struct press press;
+    struct inspection inspection;
+    struct turning turning;
 };
 
 /* Each reads the job and what stands before it in struct derived, and writes
@@ -156,16 +201,19 @@ void slot_derive(const struct job *job, struct derived *derived);
 void set_screw_derive(const struct job *job, struct derived *derived);
 void running_derive(const struct job *job, struct derived *derived);
 void press_derive(const struct job *job, struct derived *derived);
+void inspection_derive(const struct job *job, struct derived *derived);
+void turning_derive(const struct job *job, struct derived *derived);
 
 /* All of them, in that order. */
 void derive(const struct job *job, struct derived *derived);
 
-struct report;
 /* Put what is known into the report, one function per section. */
 void load_report(const struct derived *derived, struct report *report);
 void strength_report(const struct derived *derived, struct report *report);
 void slot_report(const struct derived *derived, struct report *report);
 void set_screw_report(const struct derived *derived, struct report *report);
 void fit_report(const struct derived *derived, struct report *report);
+void inspection_report(const struct derived *derived, struct report *report);
+void turning_report(const struct derived *derived, struct report *report);
 
 #endif

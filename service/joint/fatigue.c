@@ -28,7 +28,7 @@ fatigue_equivalent_diameter_m(double diameter_m, int turns)
 double
 fatigue_size_factor(double diameter_m)
 {
-    const double d = fmin(fmax(diameter_m * 1000.0, 2.79), 254.0);
+    const double d = fmax(diameter_m * 1000.0, 2.79);
 
     return d <= 51.0 ? 1.24 * pow(d, -0.107) : 1.51 * pow(d, -0.157);
 }

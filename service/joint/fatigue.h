@@ -14,7 +14,7 @@ enum fatigue_surface { SURFACE_GROUND, SURFACE_MACHINED };
 double fatigue_surface_factor(enum fatigue_surface surface, double tensile_Pa);
 
 /* Size factor: 1.24 d^-0.107 for 2.79 <= d <= 51 mm, 1.51 d^-0.157 up to
- * 254 mm; held at its end values outside. `diameter_m` is the equivalent one:
+ * 254 mm and, on the safe side, beyond; held at 2.79 mm below. `diameter_m` is the equivalent one:
  * 0.37 D for a bar bent without turning, D for one that turns. */
 double fatigue_size_factor(double diameter_m);
 double fatigue_equivalent_diameter_m(double diameter_m, int turns);

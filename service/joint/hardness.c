@@ -3,7 +3,7 @@
 /*
  * Brinell number (10 mm tungsten carbide ball, 3,000 kgf) for each whole
  * number of Rockwell C from 20 to 65: ASTM E140, Table 1, non-austenitic
- * steels. 35 HRC and up read in two transcriptions of it; 20 to 34 HRC from
+ * steels. 35 HRC and up read in two copies of it; 20 to 34 HRC from
  * memory. E140 brackets the numbers above 58 HRC as outside the range meant
  * for Brinell tests.
  */

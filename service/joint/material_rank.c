@@ -59,9 +59,8 @@ standing_of(const struct check *const *checks, size_t count, const struct job *j
         }
         checks[i]->judge(job, derived, &finding);
         if (finding.judged && finding.not_applicable == NULL) {
-            if (finding.verdict == VERDICT_FAILS && check_rests_on_assumed_geometry(checks[i], job)) {
-                finding.verdict = VERDICT_INCOMPLETE;
-            }
+            standing->fails_in_earnest |=
+                finding.verdict == VERDICT_FAILS && !check_rests_on_assumed_geometry(checks[i], job);
             take(checks[i], &finding, standing);
         }
     }
@@ -151,8 +150,12 @@ rank_in(struct candidates *candidates, const struct candidate *candidate)
 static struct ranking
 entry_of(const char *id, const char *note, const struct standing *standing)
 {
+    /* A failure that rests on assumed dimensions is not settled. */
+    const enum verdict verdict = standing->verdict == VERDICT_FAILS && !standing->fails_in_earnest
+                                     ? VERDICT_INCOMPLETE
+                                     : standing->verdict;
     const struct ranking entry = {.id = id,
-                                  .verdict = standing->verdict,
+                                  .verdict = verdict,
                                   .governing = standing->worst->id,
                                   .utilization = standing->utilization,
                                   .note = note};

@@ -11,6 +11,7 @@
 struct standing {
     bool judged;               /* at least one check could be judged */
     enum verdict verdict;      /* the worst */
+    bool fails_in_earnest;       /* some check fails on no assumed dimension */
     const struct check *worst; /* of those with that verdict, the nearest to its limit */
     struct finding finding;    /* its finding */
     double utilization;        /* the greatest of the checks that have one */

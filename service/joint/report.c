@@ -32,6 +32,7 @@ static const struct result_row result_rows[RESULT_COUNT] = {
 #define RESULT_FLAG(section, name, meaning) {SECTION_##section, #name, RESULT_IS_FLAG, DIMENSION_COUNT, meaning},
 #define RESULT_LIMITS(section, name, dimension, meaning)                                                              \
     {SECTION_##section, #name, RESULT_IS_LIMITS, DIMENSION_##dimension, meaning},
+#define RESULT_WORD(section, name, meaning) {SECTION_##section, #name, RESULT_IS_WORD, DIMENSION_COUNT, meaning},
 #include "joint/result.def"
 };
 
@@ -88,7 +89,13 @@ report_put_limits(struct report *report, enum result result, double low, double 
     put(report, result, low, high);
 }
 
-#define ALWAYS true
+void
+report_put_word(struct report *report, enum result result, const char *word)
+{
+    put(report, result, 0.0, 0.0);
+    report->result[result].word = word;
+}
+
 #define CAUTION(id, when, text) CAUTION_##when(text)
 static const char *const always_rows[] = {
 #define CAUTION_ALWAYS(text) text,
@@ -108,4 +115,20 @@ caution_always(size_t *count)
 {
     *count = sizeof always_rows / sizeof always_rows[0];
     return always_rows;
+}
+
+const char *
+size_outcome_text(enum size_outcome outcome)
+{
+    switch (outcome) {
+    case SIZE_LIMIT:
+        return "limit";
+    case SIZE_WINDOW:
+        return "window";
+    case SIZE_NONE_PASSES:
+        return "none_passes";
+    case SIZE_ALL_PASS:
+        break;
+    }
+    return "all_pass";
 }

@@ -43,11 +43,12 @@ enum result {
 #define RESULT(section, name, dimension, meaning) RESULT_##section##_##name,
 #define RESULT_FLAG(section, name, meaning) RESULT_##section##_##name,
 #define RESULT_LIMITS(section, name, dimension, meaning) RESULT_##section##_##name,
+#define RESULT_WORD(section, name, meaning) RESULT_##section##_##name,
 #include "joint/result.def"
     RESULT_COUNT
 };
 
-enum result_kind { RESULT_IS_NUMBER, RESULT_IS_FLAG, RESULT_IS_LIMITS };
+enum result_kind { RESULT_IS_NUMBER, RESULT_IS_FLAG, RESULT_IS_LIMITS, RESULT_IS_WORD };
 
 struct result_row {
     enum section section;
@@ -62,13 +63,14 @@ struct result_value {
     bool known;
     double si;   /* number, flag (0 or 1), or lower limit */
     double high; /* upper limit */
+    const char *word;
 };
 
 /* ---- messages ---- */
 
 /*
  * A sentence with values. In the text "{0}" to "{3}" stand for quantities,
- * "{a}" and "{b}" for words; the carriage writes the quantities in the asker's
+ * "{0%}" for a ratio as whole percent, "{a}" and "{b}" for words; the carriage writes the quantities in the asker's
  * units.
  */
 struct message {
@@ -107,6 +109,8 @@ enum {
     FINDING_MAX = 64,
     MATCH_MAX = 6,
     RANKING_MAX = 48,
+    STATION_MAX = 96,
+    PASS_MAX = 24,
     ASSUMPTION_MAX = 48,
     NEXT_STEP_MAX = 12,
     CAUTION_MAX = 12
@@ -119,6 +123,66 @@ struct ranking {
     const char *governing; /* id of the check nearest its limit, NULL if none */
     double utilization;
     const char *note;
+};
+
+/* ---- sizing ---- */
+
+enum size_outcome { SIZE_LIMIT, SIZE_WINDOW, SIZE_NONE_PASSES, SIZE_ALL_PASS };
+const char *size_outcome_text(enum size_outcome outcome);
+
+enum { SENSITIVITY_MAX = 5, SIZE_PASSING_MAX = 48, SIZE_WHAT_SIZE = 64, SIZE_TEXT_SIZE = 240 };
+
+/* How an input moves the governing check: change of its utilization for one
+ * percent more of the input. */
+struct sensitivity {
+    enum job_field at;
+    double utilization_per_percent;
+};
+
+struct size {
+    bool searched;
+    char what[SIZE_WHAT_SIZE];     /* as asked: "pin.diameter", "running_fit.hole.max" */
+    enum job_field field;
+    enum size_outcome outcome;
+    bool of_steel;                 /* steels, not numbers */
+    bool found_known, range_known; /* found; found_low and found_high */
+    double found, found_low, found_high; /* SI */
+    const char *found_id;          /* of_steel: the best that passes */
+    size_t passing_count;          /* of_steel: all that pass, best first */
+    const char *passing[SIZE_PASSING_MAX];
+    const char *governing;         /* check that stops it just beyond, or blocks it; NULL = none */
+    double governing_utilization;
+    char contradiction[SIZE_TEXT_SIZE]; /* beyond it the document contradicts itself: how; "" = it does not */
+    bool practical_known;
+    double practical;
+    size_t sensitivity_count;
+    struct sensitivity sensitivity[SENSITIVITY_MAX];
+};
+
+/* A station of an inspected part: its readings together, at 20 degC. */
+struct station {
+    bool has_at;
+    double at_m; /* from the end */
+    double size_min_m, size_max_m, size_mean_m, out_of_round_m;
+    double to_remove_m; /* on the diameter, 0 = nothing */
+};
+
+/* A cut on the lathe. */
+struct turning_pass {
+    const char *purpose; /* "rough", "finish" ... */
+    double before_m, after_m; /* diameters */
+    double depth_m;      /* on the radius */
+    double dial_m;       /* travel that the cross-slide dial shows */
+    double spindle_rad_s;
+    double feed_m;       /* per revolution */
+};
+
+/* A cut of the slot on the mill. */
+struct slot_pass {
+    double depth_m; /* reached, from the surface of the pin */
+    double step_m;  /* this cut */
+    double effective_diameter_m; /* of the cutter at that depth */
+    double spindle_rad_s;
 };
 
 struct assumption {
@@ -156,6 +220,13 @@ struct report {
     struct ranking ranking[RANKING_MAX];
     size_t metal_ranking_count;
     struct ranking metal_ranking[RANKING_MAX];
+    struct size size;
+    size_t station_count;
+    struct station station[STATION_MAX];
+    size_t pass_count;
+    struct turning_pass pass[PASS_MAX];
+    size_t slot_pass_count;
+    struct slot_pass slot_pass[PASS_MAX];
     size_t assumption_count;
     struct assumption assumption[ASSUMPTION_MAX];
     size_t next_step_count;
@@ -173,6 +244,7 @@ struct report {
 void report_put(struct report *report, enum result result, double si);
 void report_put_flag(struct report *report, enum result result, bool value);
 void report_put_limits(struct report *report, enum result result, double low, double high);
+void report_put_word(struct report *report, enum result result, const char *word);
 
 /* Cautions that stand in every answer, problem and table. */
 const char *const *caution_always(size_t *count);

@@ -1,10 +1,11 @@
-#include "joint/joint.h"
+#include "joint/run.h"
 
 #include <math.h>
 #include <string.h>
 
 #include "joint/check.h"
 #include "joint/conclude.h"
+#include "joint/joint.h"
 #include "joint/load.h"
 #include "joint/material_rank.h"
 
@@ -47,40 +48,19 @@ report_sections(const struct job *job, const struct derived *derived, section_se
     if (in_set(sections, SECTION_fit)) {
         fit_report(derived, report);
     }
-    if (in_set(sections, SECTION_material)) {
+    if (in_set(sections, SECTION_inspection)) {
+        inspection_report(derived, report);
+    }
+    if (in_set(sections, SECTION_turning)) {
+        turning_report(derived, report);
+    }
+    /* Asked for by itself the table is ranked for any joint; beside the other
+     * sections only where there is a load or a steel to rank against. */
+    if (in_set(sections, SECTION_material) && report->call != CALL_size &&
+        (sections == SECTION_BIT(material) || derived->load.known || job_known(job, FIELD_pin_steel))) {
         material_rank(job, derived, report);
-        if (report->chosen != NULL || report->ranking_count > 0) {
-            report->computed |= SECTION_BIT(material);
-        }
+        report->computed |= SECTION_BIT(material);
     }
-}
-
-/* Dimensions of the joint that defaults stand in for when nobody measured. */
-static bool
-is_geometry(enum job_field field)
-{
-    switch ((int)field) {
-    case FIELD_pin_length:
-    case FIELD_eye_width:
-    case FIELD_eye_outside:
-    case FIELD_boss_length:
-    case FIELD_boss_gap:
-    case FIELD_clamp_bolt_hinge_offset:
-        return true;
-    default:
-        return false;
-    }
-}
-
-static bool
-rests_on_assumed_geometry(const struct check *check, const struct job *job)
-{
-    for (size_t i = 0; i < check->reads_count; i++) {
-        if (is_geometry(check->reads[i]) && job->state[check->reads[i]] == FIELD_ASSUMED) {
-            return true;
-        }
-    }
-    return false;
 }
 
 /* A finding whose numbers are not all finite is a fault of ours. */
@@ -94,8 +74,8 @@ finding_is_finite(const struct finding *f)
            isfinite(f->advice.value[3].si);
 }
 
-static void
-judge(const struct job *job, const struct derived *derived, section_set sections, struct report *report)
+void
+run_judge(const struct job *job, const struct derived *derived, section_set sections, struct report *report)
 {
     for (size_t i = 0; i < check_count(); i++) {
         const struct check *check = check_row(i);
@@ -111,7 +91,7 @@ judge(const struct job *job, const struct derived *derived, section_set sections
         }
         check->judge(job, derived, finding);
         finding->assumed_geometry =
-            finding->judged && finding->verdict == VERDICT_FAILS && rests_on_assumed_geometry(check, job);
+            finding->judged && finding->verdict == VERDICT_FAILS && check_rests_on_assumed_geometry(check, job);
         if (!finding_is_finite(finding)) {
             report->defect = check->id;
         }
@@ -128,7 +108,7 @@ worst_at_higher_peak(const struct job *job, section_set sections, struct report 
     higher.engine.pressure_rise_ratio_ratio = PRESSURE_RISE_HIGH;
     memset(scratch, 0, sizeof *scratch);
     derive(&higher, &derived);
-    judge(&higher, &derived, sections, scratch);
+    run_judge(&higher, &derived, sections, scratch);
     assume_estimate(scratch, report);
 }
 
@@ -142,7 +122,7 @@ joint_run(const struct job *job, enum call call, struct report *report)
     report->call = call;
     derive(job, &derived);
     report_sections(job, &derived, sections, report);
-    judge(job, &derived, sections, report);
+    run_judge(job, &derived, sections, report);
     conclude(job, &derived, report);
     if (in_set(sections, SECTION_load) && derived.load.known && derived.load.peak_estimated &&
         job->state[FIELD_engine_pressure_rise_ratio] == FIELD_ASSUMED) {

@@ -68,12 +68,8 @@ set_screw_derive(const struct job *job, struct derived *derived)
     }
     derive_hold(job, &derived->strength, lock);
     derive_flat(job, &derived->strength, lock);
-    double axial_N = 0.0, torque_Nm = 0.0;
-    lock->demand_known = lock_axial_demand_N(job, derived, &axial_N) && lock_torque_demand_Nm(job, derived, &torque_Nm);
-    if (lock->demand_known) {
-        lock->axial_demand_N = axial_N;
-        lock->torque_demand_Nm = torque_Nm;
-    }
+    lock->axial_demand_known = lock_axial_demand_N(job, derived, &lock->axial_demand_N);
+    lock->torque_demand_known = lock_torque_demand_Nm(job, derived, &lock->torque_demand_Nm);
 }
 
 void
@@ -84,8 +80,10 @@ set_screw_report(const struct derived *derived, struct report *report)
         report_put(report, RESULT_set_screw_hold_axial, lock->hold_axial_N);
         report_put(report, RESULT_set_screw_hold_torque, lock->hold_torque_Nm);
     }
-    if (lock->demand_known) {
+    if (lock->axial_demand_known) {
         report_put(report, RESULT_set_screw_axial_demand, lock->axial_demand_N);
+    }
+    if (lock->torque_demand_known) {
         report_put(report, RESULT_set_screw_torque_demand, lock->torque_demand_Nm);
     }
     if (lock->flat_known) {

@@ -27,6 +27,7 @@ derive_sizes(const struct job *job, struct slot *slot)
     slot->geometry_known = job_known(job, FIELD_pin_diameter) && job_known(job, FIELD_slot_depth) &&
                            job_known(job, FIELD_slot_cutter_diameter) && slot->depth_m > 0.0;
     slot->bolt_known = job_known(job, FIELD_clamp_bolt_diameter) && job_known(job, FIELD_clamp_bolt_offset);
+    slot->intrusion_known = slot->bolt_known && job_known(job, FIELD_pin_diameter);
     slot->fit_known = slot->geometry_known && slot->bolt_known;
 }
 
@@ -35,10 +36,12 @@ derive_play(struct slot *slot)
 {
     const double radius = slot->d_min_m / 2.0, bolt = slot->bolt_diameter_m / 2.0;
 
+    if (slot->intrusion_known) {
+        slot->intrusion_m = trough_intrusion_m(radius, bolt, slot->bolt_offset_m);
+    }
     if (!slot->fit_known) {
         return;
     }
-    slot->intrusion_m = trough_intrusion_m(radius, bolt, slot->bolt_offset_m);
     slot->bottom_clearance_m = slot->depth_m - trough_intrusion_m(slot->d_max_m / 2.0, bolt, slot->bolt_offset_m);
     slot->axial_play_known = trough_axial_play_m(radius, bolt, slot->bolt_offset_m, slot->cutter_radius_m,
                                                  slot->depth_m, &slot->axial_play_m);
@@ -193,8 +196,10 @@ derive_hold(const struct job *job, const struct derived *derived, struct slot *s
 {
     struct clamp_key key;
 
-    slot->hold_known = slot->fit_known && slot->bolt_yield_Pa > 0.0 && derived->strength.yield_Pa > 0.0;
-    if (!slot->hold_known) {
+    /* Torque is held by the bolt alone; along the pin its flank bears too. */
+    slot->hold_torque_known = slot->fit_known && slot->bolt_yield_Pa > 0.0;
+    slot->hold_known = slot->hold_torque_known && derived->strength.yield_Pa > 0.0;
+    if (!slot->hold_torque_known) {
         return;
     }
     clamp_key_of(slot->intrusion_m, slot->d_min_m / 2.0, slot->bolt_diameter_m, job->clamp_bolt.shear_planes_count,
@@ -266,8 +271,10 @@ slot_derive(const struct job *job, struct derived *derived)
 static void
 report_geometry(const struct slot *s, struct report *report)
 {
-    if (s->fit_known) {
+    if (s->intrusion_known) {
         report_put(report, RESULT_slot_intrusion, s->intrusion_m);
+    }
+    if (s->fit_known) {
         report_put(report, RESULT_slot_bottom_clearance, s->bottom_clearance_m);
     }
     if (s->axial_play_known) {
@@ -310,6 +317,8 @@ slot_report(const struct derived *derived, struct report *report)
     }
     if (s->hold_known) {
         report_put(report, RESULT_slot_hold_axial, s->hold_axial_N);
+    }
+    if (s->hold_torque_known) {
         report_put(report, RESULT_slot_hold_torque, s->hold_torque_Nm);
     }
     if (s->grip_known) {

@@ -8,6 +8,7 @@
 
 #include "base/text.h"
 #include "joint/joint.h"
+#include "joint/size.h"
 #include "wire/catalogue_write.h"
 #include "wire/job_read.h"
 #include "wire/json_text.h"
@@ -101,8 +102,21 @@ refuse_job(const struct fault_list *faults, const char *instance, struct reply *
 
 /* ---- computed answers ---- */
 
-/* The job document, read, completed and found free of contradictions. False,
- * and the reply filled, if it is not. */
+/* Complete a job and look for contradictions; a job to be solved for one
+ * unknown stays as read, since its defaults follow from the unknown. */
+static bool
+job_holds(enum call call, struct job *job, struct fault_list *faults)
+{
+    if (call == CALL_size) {
+        return size_accepts(job, faults);
+    }
+    job_complete(job);
+    job_validate(job, faults);
+    return faults->count == 0;
+}
+
+/* The job document, read and found free of contradictions. False, and the
+ * reply filled, if it is not. */
 static bool
 job_from(const struct answer_request *request, struct job *job, struct reply *reply)
 {
@@ -115,11 +129,7 @@ job_from(const struct answer_request *request, struct job *job, struct reply *re
     }
     bool good = job_read(root, job, &faults);
     json_decref(root);
-    if (good) {
-        job_complete(job);
-        job_validate(job, &faults);
-        good = faults.count == 0;
-    }
+    good = good && job_holds(request->call, job, &faults);
     if (!good) {
         refuse_job(&faults, request->instance, reply);
     }
@@ -179,7 +189,12 @@ answer_request(const struct answer_request *request, struct reply *reply, enum v
     if (!job_from(request, &job, reply)) {
         return;
     }
-    joint_run(&job, request->call, &report);
+    if (request->call == CALL_size) {
+        const struct job asked = job;
+        size_run(&asked, &job, &report);
+    } else {
+        joint_run(&job, request->call, &report);
+    }
     bool finite = report.defect == NULL && report_is_finite(&report);
     struct buffer out;
     buffer_init(&out);

@@ -1,5 +1,7 @@
 #include "wire/check_write.h"
 
+#include <stdint.h>
+
 #include "wire/message.h"
 
 bool
@@ -59,7 +61,7 @@ static void
 write_judged(struct writer *writer, const struct check *check, const struct finding *finding, const struct job *job)
 {
     struct message_text advice;
-    message_render(&advice, &finding->advice, job->units);
+    message_render_finding(&advice, finding, job->units);
     writer_object(writer, NULL);
     writer_text(writer, "id", check->id);
     writer_text(writer, "section", section_text(check->section));
@@ -101,29 +103,97 @@ choices(const struct need *need, const struct job *job)
     return count;
 }
 
+/* A set of fields, one bit each. */
+struct field_set {
+    uint64_t bits[2];
+};
+_Static_assert(FIELD_COUNT <= 128, "a field set holds every field");
+
+static void
+set_add(struct field_set *set, enum job_field field)
+{
+    set->bits[field / 64] |= UINT64_C(1) << (field % 64);
+}
+
+static bool
+set_has(const struct field_set *set, enum job_field field)
+{
+    return (set->bits[field / 64] >> (field % 64) & 1) != 0;
+}
+
+static bool
+set_within(const struct field_set *part, const struct field_set *whole)
+{
+    return (part->bits[0] & ~whole->bits[0]) == 0 && (part->bits[1] & ~whole->bits[1]) == 0;
+}
+
+/* Keep a way unless one that asks for less is there; drop those that ask for
+ * more. */
+static size_t
+keep_way(struct field_set kept[CHECK_WAYS_MAX], size_t count, const struct field_set *way)
+{
+    size_t left = 0;
+
+    for (size_t i = 0; i < count; i++) {
+        if (set_within(&kept[i], way)) {
+            return count;
+        }
+    }
+    for (size_t i = 0; i < count; i++) {
+        if (!set_within(way, &kept[i])) {
+            kept[left++] = kept[i];
+        }
+    }
+    if (left < CHECK_WAYS_MAX) {
+        kept[left++] = *way;
+    }
+    return left;
+}
+
+/* Combinations looked at; needs of one check do not come near it. */
+enum { COMBINATIONS_MAX = 1024 };
+
+static size_t
+minimal_ways(const struct check *check, const struct job *job, struct field_set kept[CHECK_WAYS_MAX])
+{
+    const struct need *unmet[CHECK_NEEDS_MAX];
+    size_t size[CHECK_NEEDS_MAX]; /* fields that would meet each */
+    size_t count = 0, combinations = 1, ways = 0;
+
+    for (size_t i = 0; i < check->needs_count && count < CHECK_NEEDS_MAX; i++) {
+        size[count] = choices(&check->needs[i], job);
+        if (size[count] > 0) {
+            combinations *= size[count];
+            unmet[count++] = &check->needs[i];
+        }
+    }
+    for (size_t c = 0; count > 0 && c < combinations && c < COMBINATIONS_MAX; c++) {
+        struct field_set way = {{0, 0}};
+        size_t rest = c;
+
+        for (size_t i = count; i-- > 0; rest /= size[i]) {
+            set_add(&way, unmet[i]->any[rest % size[i]]);
+        }
+        ways = keep_way(kept, ways, &way);
+    }
+    return ways;
+}
+
 void
 check_ways(const struct check *check, const struct job *job,
            void (*add)(void *context, const enum job_field *field, size_t count), void *context)
 {
-    const struct need *unmet[CHECK_NEEDS_MAX];
-    size_t size[CHECK_NEEDS_MAX]; /* fields that would meet each */
-    size_t count = 0;
-    size_t ways = 1;
-    for (size_t i = 0; i < check->needs_count && count < CHECK_NEEDS_MAX; i++) {
-        size[count] = choices(&check->needs[i], job);
-        if (size[count] > 0) {
-            ways = ways * size[count] <= CHECK_WAYS_MAX ? ways * size[count] : CHECK_WAYS_MAX;
-            unmet[count] = &check->needs[i];
-            count++;
-        }
-    }
-    /* Count through all combinations, the last need turning fastest. */
-    for (size_t way = 0; count > 0 && way < ways; way++) {
-        enum job_field field[CHECK_NEEDS_MAX];
-        size_t rest = way;
-        for (size_t i = count; i-- > 0;) {
-            field[i] = unmet[i]->any[rest % size[i]];
-            rest /= size[i];
+    struct field_set way[CHECK_WAYS_MAX];
+    const size_t ways = minimal_ways(check, job, way);
+
+    for (size_t i = 0; i < ways; i++) {
+        enum job_field field[FIELD_COUNT];
+        size_t count = 0;
+
+        for (int f = 0; f < FIELD_COUNT; f++) {
+            if (set_has(&way[i], (enum job_field)f)) {
+                field[count++] = (enum job_field)f;
+            }
         }
         add(context, field, count);
     }

@@ -7,6 +7,17 @@
 enum { VALUES = sizeof((struct message *)0)->value / sizeof((struct message *)0)->value[0] };
 enum { QUANTITY_SIZE = 64 };
 
+/* "{0%}": a ratio as whole percent. */
+static bool
+add_percent(struct text *text, const struct message *message, char c)
+{
+    if (c < '0' || c >= '0' + VALUES) {
+        return false;
+    }
+    text_format(text, "%.0f %%", 100.0 * message->value[c - '0'].si);
+    return true;
+}
+
 /* What stands for the placeholder "{c}": false if it is none of ours. */
 static bool
 add_placeholder(struct text *text, const struct message *message, char c, enum unit_system system)
@@ -37,7 +48,9 @@ message_write(struct text *text, const struct message *message, enum unit_system
         if (*at == '\0') {
             return;
         }
-        if (at[1] != '\0' && at[2] == '}' && add_placeholder(text, message, at[1], system)) {
+        if (strlen(at) > 3 && at[2] == '%' && at[3] == '}' && add_percent(text, message, at[1])) {
+            at += 4;
+        } else if (at[1] != '\0' && at[2] == '}' && add_placeholder(text, message, at[1], system)) {
             at += 3;
         } else {
             text_add_bytes(text, at, 1);
@@ -52,4 +65,16 @@ message_render(struct message_text *rendered, const struct message *message, enu
     struct text text;
     text_init(&text, rendered->at, sizeof rendered->at);
     message_write(&text, message, system);
+}
+
+void
+message_render_finding(struct message_text *rendered, const struct finding *finding, enum unit_system system)
+{
+    struct text text;
+
+    text_init(&text, rendered->at, sizeof rendered->at);
+    message_write(&text, &finding->advice, system);
+    if (finding->assumed_geometry) {
+        text_add(&text, " It rests on dimensions that were assumed: measure them first.");
+    }
 }

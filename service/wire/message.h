@@ -18,4 +18,7 @@ struct message_text {
 };
 void message_render(struct message_text *rendered, const struct message *message, enum unit_system system);
 
+/* A finding's advice; where it fails on assumed dimensions, it says so. */
+void message_render_finding(struct message_text *rendered, const struct finding *finding, enum unit_system system);
+
 #endif

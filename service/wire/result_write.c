@@ -4,6 +4,7 @@
 #include <stddef.h>
 
 #include "wire/material_write.h"
+#include "wire/size_write.h"
 
 section_set
 result_sections(const struct report *report)
@@ -33,6 +34,9 @@ write_value(struct writer *writer, const struct result_row *row, const struct re
         break;
     case RESULT_IS_FLAG:
         writer_flag(writer, row->name, value->si > 0.5);
+        break;
+    case RESULT_IS_WORD:
+        writer_text(writer, row->name, value->word);
         break;
     case RESULT_IS_LIMITS:
         writer_limits(writer, row->name, value->si, value->high, row->dimension, system);
@@ -183,6 +187,9 @@ result_write(struct writer *writer, const struct job *job, const struct report *
         if (shown & (1u << section)) {
             write_section(writer, (enum section)section, job, report, curves);
         }
+    }
+    if (report->size.searched) {
+        size_write(writer, job, &report->size);
     }
     writer_object_end(writer);
 }

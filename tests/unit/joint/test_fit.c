@@ -30,7 +30,7 @@ has_deviations_um(double nominal_mm, const char *class_name, enum fit_side side,
 
 /* ---- ISO 286 ---- */
 
-/* JIS B 0401 / ISO 286-2 tables in transcription, and Machine Drawing table
+/* JIS B 0401 / ISO 286-2 tables in copy, and Machine Drawing table
  * 15.2 for 60 mm s6; exact as printed. */
 static void
 gives_the_classic_iso_fits(void **state)
@@ -71,7 +71,7 @@ gives_the_classic_iso_fits(void **state)
     }
 }
 
-/* A transcription gives -8 um for g at 6 to 10 mm; JIS and the handbook agree
+/* A copy gives -8 um for g at 6 to 10 mm; JIS and the handbook agree
  * on -5. Another swaps K7 with its delta: it is +7/-18 at 38 mm. */
 static void
 is_free_of_known_misprints(void **state)

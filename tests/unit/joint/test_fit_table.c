@@ -22,7 +22,7 @@ limits_of(double nominal_m, const char *class_name, enum fit_side side)
     return limits;
 }
 
-/* IT5 to IT11 for the nine steps of ISO 286-1: two transcriptions agree. */
+/* IT5 to IT11 for the nine steps of ISO 286-1: two copies agree. */
 static const struct {
     double over_mm;
     double it_um[7];

@@ -208,7 +208,7 @@ gives_no_strength_where_none_is_published(void **state)
 }
 
 /* ASTM E140 table 1: 60 HRC = 654 HB, 55 = 560, 40 = 371, 35 = 327 as read in
- * two transcriptions; 28 = 271 and 20 = 226 from memory of it. */
+ * two copies; 28 = 271 and 20 = 226 from memory of it. */
 static void
 converts_rockwell_to_brinell(void **state)
 {
@@ -292,7 +292,7 @@ gives_the_structural_metals(void **state)
 
 /* ---- bolts ---- */
 
-/* SAE J429, two transcriptions; a size on the boundary is of the stronger row. */
+/* SAE J429, two copies; a size on the boundary is of the stronger row. */
 static void
 gives_the_bolts_of_j429(void **state)
 {
@@ -316,7 +316,7 @@ gives_the_bolts_of_j429(void **state)
     }
 }
 
-/* ISO 898-1, two transcriptions of its table of properties. */
+/* ISO 898-1, two copies of its table of properties. */
 static void
 gives_the_bolts_of_iso_898(void **state)
 {

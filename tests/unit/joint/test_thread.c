@@ -74,6 +74,11 @@ knows_the_series(void **state)
     reads_as("1/2 bsw", "1/2-12 BSW");
     reads_as("1/2 Whitworth", "1/2-12 BSW");
     reads_as("3/8 BSF", "3/8-20 BSF");
+    reads_as("3/16 BSW", "3/16-24 BSW");
+    reads_as("3/4 BSF", "3/4-12 BSF");
+    reads_as("#6 UNC", "#6-32 UNC");
+    reads_as("M3", "M3x0.5");
+    reads_as("M18", "M18x2.5");
     reads_as("1-8", "1-8 UNC");
     reads_as("1 UNF", "1-12 UNF");
     reads_as("1-14 NS", "1-14 UN");
@@ -237,7 +242,7 @@ unified_stress_areas_are_those_printed(void **state)
     }
 }
 
-/* ISO 898-1, coarse thread loads read in a supplier's transcription, class
+/* ISO 898-1, coarse thread loads read in a supplier's copy, class
  * 8.8: proof 580 MPa, tensile 800 MPa on the area; N, three figures. */
 static void
 metric_stress_areas_give_the_loads_printed(void **state)

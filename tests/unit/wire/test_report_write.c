@@ -337,7 +337,7 @@ a_number_that_is_not_finite_stops_the_answer(void **state)
     job_init(&job);
     empty_report(CALL_check, &report);
     assert_true(report_is_finite(&report));
-    report.result[RESULT_load_pin_load_max] = (struct result_value){true, (double)NAN, 0.0};
+    report.result[RESULT_load_pin_load_max] = (struct result_value){.known = true, .si = (double)NAN};
     assert_false(report_is_finite(&report));
     struct buffer out;
     buffer_init(&out);
