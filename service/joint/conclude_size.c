@@ -27,14 +27,16 @@ summarize_steels(const struct size *size, struct message *summary)
     set_value(summary, 0, size->governing_utilization, DIMENSION_RATIO);
     switch (size->outcome) {
     case SIZE_NONE_PASSES:
-        summary->text = "None of these steels passes: {b} blocks the best of them, at {0%} of its limit.";
+        summary->text = size->governing_utilization > 0.0
+                            ? "None of these steels passes: {b} blocks the best of them, at {0%} of its limit."
+                            : "None of these steels passes: {b} blocks the best of them.";
         break;
     case SIZE_ALL_PASS:
-        summary->text = "Every one of these steels passes; {a} has the most to spare.";
+        summary->text = "Every one of these steels passes; {a} has the most strength to spare.";
         break;
     case SIZE_LIMIT:
     case SIZE_WINDOW:
-        summary->text = "{a} passes with the most to spare; {b} is nearest its limit, at {0%} of it.";
+        summary->text = "{a} passes with the most strength to spare; {b} is nearest its limit, at {0%} of it.";
         break;
     }
 }
@@ -80,7 +82,10 @@ summarize_values(const struct size *size, struct message *summary)
             summary->text = "No value of {a} could be judged; see what the checks need.";
             break;
         }
-        summary->text = "No value of {a} passes: {b} blocks it, at best at {0%} of its limit.";
+        summary->text = size->governing_utilization > 0.0
+                            ? "No value of {a} passes: {b} blocks it, at best at {0%} of its limit."
+                            : "No value of {a} passes: {b} blocks it whatever the value; if that is acceptable, ask with "
+                              "keep \"not_fails\".";
         set_value(summary, 0, size->governing_utilization, DIMENSION_RATIO);
         break;
     }
