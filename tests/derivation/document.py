@@ -143,12 +143,21 @@ class Job:
         if isinstance(value, str):
             basis, tensile, strength_yield, hb, hrc, modulus, expansion, density = tables.STEELS[value.lower()]
             share = 0.85 if basis == "typ" else 1.0
+            tensile, strength_yield = self.by_thickness(value.lower(), tensile, strength_yield)
             tensile, strength_yield = (None if s is None else share * stress_si(s) for s in (tensile, strength_yield))
             return Steel(tensile, strength_yield, modulus * 1e9, expansion * 1e-6, density, hb, hrc)
         tensile, strength_yield = (units.quantity(value[k], "pressure", self.system) for k in ("tensile", "yield"))
         hardness, scale = value.get("hardness"), value.get("hardness_scale", "HB")
         return Steel(tensile, strength_yield, 207e9, 11.7e-6, 7850.0, hardness if scale == "HB" else None,
                      hardness if scale == "HRC" else None)
+
+    def by_thickness(self, steel, tensile, strength_yield):
+        """Heat-treated bar is weaker the thicker it is: the row of the thickest pin allowed."""
+        sizes = self.limits("pin.diameter")
+        for over, thicker_tensile, thicker_yield in tables.THICK_BAR.get(steel, ()):
+            if sizes is not None and sizes[1] > over * (1.0 + 1e-9):
+                tensile, strength_yield = thicker_tensile, thicker_yield
+        return tensile, strength_yield
 
     def metal(self, path, default=None):
         value = self.raw(path)

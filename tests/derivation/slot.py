@@ -82,6 +82,9 @@ class Slot:
         self.intrusion = self.axial = None
         if self.bolt is not None and self.cutter is not None and strength.held == "rod":
             self.checks["cutter_clears_bolt"] = floor(self.cutter - self.bolt / 2.0, 5.0 * THOU, 2.0 * THOU)
+        if None not in (self.radius, self.bolt, self.offset):
+            self.intrusion = self.radius - (self.offset - self.bolt / 2.0)
+            self.results["intrusion"] = self.intrusion
         self.demand()
         if None not in (self.radius, self.depth, self.cutter):
             self.section()
@@ -157,8 +160,6 @@ class Slot:
 
     def play(self):
         rb, e = self.bolt / 2.0, self.offset
-        self.intrusion = self.radius - (e - rb)
-        self.results["intrusion"] = self.intrusion
         under = self.depth - (self.strength.sizes[1] / 2.0 - (e - rb))
         self.results["bottom_clearance"] = under
         self.checks["slot_clears_bolt"] = floor(under, 5.0 * THOU, 2.0 * THOU)
@@ -181,10 +182,7 @@ class Slot:
 
     def key(self):
         s = self.strength
-        if not s.designed:
-            return
         strength_bolt = bolt_yield(self.grade, self.bolt)
-        softer = min(strength_bolt, s.steel.strength_yield)
         planes = self.job.get("clamp_bolt.shear_planes", 2.0)
         shank = math.pi / 4.0 * self.bolt**2
         segment = half = 0.0
@@ -192,11 +190,14 @@ class Slot:
             segment = geometry.segment_area(self.radius, self.intrusion)
             half = geometry.bisect(lambda y: y * y + (self.radius - self.intrusion)**2 - self.radius**2,
                                    0.0, self.radius)
-        axial = min(planes * shank * 0.577 * strength_bolt, segment * softer)
         torque = shank * 0.577 * strength_bolt * half
-        self.results.update(hold_axial=axial, hold_torque=torque)
+        self.results.update(hold_torque=torque)
         limits = factor_limits(self.job, "bolt_factor", 2.0, 1.25)
-        if self.axial_demand is not None:
+        if s.designed:
+            softer = min(strength_bolt, s.steel.strength_yield)
+            axial = min(planes * shank * 0.577 * strength_bolt, segment * softer)
+            self.results.update(hold_axial=axial)
+        if s.designed and self.axial_demand is not None:
             self.checks["hold_axial"] = floor(axial / self.axial_demand, *limits)
             self.checks["flank_pressure"] = floor(softer * segment / self.axial_demand, *limits)
         if self.torque_demand is not None:

@@ -173,7 +173,7 @@ class Strength:
         factor, power = (1.58, -0.085) if finish == "ground" else (4.51, -0.265)
         surface = min(1.0, factor * tensile**power)
         size_mm = (d if self.held == "floating" else 0.37 * d) * 1e3
-        size_mm = min(max(size_mm, 2.79), 254.0)  # held at both ends of the formulas' range
+        size_mm = max(size_mm, 2.79)  # held at the lower end of the formulas' range, carried on beyond the upper
         size = 1.24 * size_mm**-0.107 if size_mm <= 51.0 else 1.51 * size_mm**-0.157
         return surface * size * 0.5 * min(tensile, 1400.0) * 1e6
 
