@@ -21,8 +21,7 @@ class SetScrew:
         if strength.held != "piston":
             raise Refused("set screws with held_in " + strength.held)
         demands = dict(zip(("axial_demand", "torque_demand"), lock_demand(job, load, strength)))
-        if None not in demands.values():
-            self.results.update(demands)
+        self.results.update({name: value for name, value in demands.items() if value is not None})
         depth = job.get("set_screw.flat_depth")
         if depth is not None and strength.d is not None:
             cut = geometry.CutSection(strength.d, strength.inside, depth)
