@@ -319,7 +319,50 @@ def thicker_pin_is_stronger(asked, joint, rng):
         raise Broken(f"only {sorted(last)} were judged")
 
 
+SOUGHT = ("pin.diameter", "pin.inside_diameter", "boss.length", "eye.width", "engine.peak_pressure", "slot.depth",
+          "slot.cutter_diameter", "clamp_bolt.torque", "clamp_bolt.offset", "running_fit.hole")
+
+
+def with_value(job, path, value, unit):
+    """The job with the member of this path set to a size of its own."""
+    group, name = path.split(".")
+    changed = {key: dict(part) if isinstance(part, dict) else part for key, part in job.items()}
+    changed.setdefault(group, {})[name] = f"{value:.12g} {unit}"
+    changed.pop("find", None)
+    return changed
+
+
+def failing(asked, job):
+    """Ids of the checks that fail, or None where the job contradicts itself."""
+    answer = asked.ask("check", job)
+    if answer.status == 422:
+        return None
+    return {check["id"] for check in answer.document["checks"] if check["verdict"] == "fails"}
+
+
+def size_agrees_with_check(asked, joint, rng):
+    """At the value found no check fails; just beyond it some check does, or the document contradicts itself."""
+    job = joints.as_job(joint, rng.choice(["inch", "metric"]))
+    what = rng.choice(SOUGHT)
+    if what.split(".")[0] not in job:
+        return
+    answer = asked.ask("size", {**job, "find": {"what": what, "keep": "not_fails"}})
+    if answer.status == 422:
+        return
+    size = answer.document["results"]["size"]
+    if size["outcome"] not in ("limit", "window"):
+        return
+    found, unit = size["found"]["value"], size["found"]["unit"]
+    if failing(asked, with_value(job, what, found, unit)):
+        raise Broken(f"{what} {found} {unit}: {failing(asked, with_value(job, what, found, unit))} fail at the value found")
+    low = found == size["found_low"]["value"]
+    beyond = found * ((1 - 1e-4) if low else (1 + 1e-4))
+    if failing(asked, with_value(job, what, beyond, unit)) == set():
+        raise Broken(f"{what} {found} {unit}: nothing fails at {beyond}")
+
+
 PROPERTIES = [
+    size_agrees_with_check,
     inch_and_metric_agree,
     numbers_and_texts_agree,
     same_request_gives_same_bytes,
