@@ -24,11 +24,36 @@ assumption_used(const struct job *job, const struct report *report, enum job_fie
 /* The loads are reported without a check of their own where the speed is not
  * given, and rest on the engine's members all the same. */
 static bool
-load_rests_on(const struct derived *derived, enum job_field field)
+load_rests_on(const struct derived *derived, const struct report *report, enum job_field field)
 {
-    const bool engine = field >= FIELD_engine_cycle && field <= FIELD_engine_reciprocating_mass;
+    const section_set unloaded = SECTION_BIT(inspection) | SECTION_BIT(turning);
+    const bool engine = (call_row(report->call)->sections & ~unloaded) != 0 && field >= FIELD_engine_cycle && field <= FIELD_engine_reciprocating_mass;
 
     return derived->load.known && engine && (field != FIELD_engine_reciprocating_mass || derived->load.inertia_known);
+}
+
+/* What turning works out without a check of its own rests on these. */
+static bool
+turning_rests_on(const struct derived *derived, const struct report *report, enum job_field field)
+{
+    const struct turning *turning = &derived->turning;
+
+    if ((call_row(report->call)->sections & SECTION_BIT(turning)) == 0 || !turning->known) {
+        return false;
+    }
+    switch ((int)field) {
+    case FIELD_turning_tool:
+        return turning->speed_known;
+    case FIELD_turning_dial:
+    case FIELD_turning_depth_of_cut:
+    case FIELD_turning_nose_radius:
+    case FIELD_turning_roughness:
+        return turning->passes_known;
+    case FIELD_pin_length:
+        return turning->length_known;
+    default:
+        return false;
+    }
 }
 
 static struct assumption *
@@ -46,7 +71,7 @@ add_assumption(struct report *report, enum job_field at, const char *because)
     return assumption;
 }
 
-static void
+static struct assumption *
 assume_quantity(struct report *report, enum job_field at, double si, enum dimension dimension, const char *because)
 {
     struct assumption *assumption = add_assumption(report, at, because);
@@ -56,6 +81,7 @@ assume_quantity(struct report *report, enum job_field at, double si, enum dimens
         assumption->si = si;
         assumption->dimension = dimension;
     }
+    return assumption;
 }
 
 static void
@@ -132,6 +158,37 @@ assume_wanted(const struct derived *derived, struct report *report)
     }
 }
 
+/* The speed is not the one printed, and the allowance is a rule of the shop. */
+static void
+assume_turning(const struct job *job, const struct derived *derived, struct report *report)
+{
+    const struct turning *turning = &derived->turning;
+
+    if (turning->speed_known) {
+        struct assumption *speed =
+            assume_quantity(report, FIELD_pin_steel, turning->cutting_speed_m_s, DIMENSION_CUTTING_SPEED,
+                          "cutting speed: six tenths of the {0} printed for {a}, because an old light lathe takes half to "
+                          "two thirds (common practice, no source); printed in: {b}");
+        if (speed != NULL) {
+            speed->because.value[0].si = turning->table_speed_m_s;
+            speed->because.value[0].dimension = DIMENSION_CUTTING_SPEED;
+            speed->because.word[0] = turning->speed_row->material;
+            speed->because.word[1] = source_find(turning->speed_row->source)->citation;
+        }
+    }
+    if (turning->known && !turning->at_size) {
+        struct assumption *left =
+            assume_quantity(report, FIELD_pin_finish, turning->finishing_allowance_m, DIMENSION_LENGTH,
+                          turning->to_grind ? "left on the diameter to grind{a}; 0.008 to 0.015 in is common practice, no "
+                                              "source"
+                                            : "left on the diameter for file and cloth; 0.0005 to 0.001 in is common "
+                                              "practice, no source");
+        if (left != NULL && job->pin.finish != CHOICE_finish_GROUND) {
+            left->because.word[0] = " after hardening";
+        }
+    }
+}
+
 static void
 assume_rest(const struct job *job, const struct derived *derived, struct report *report)
 {
@@ -158,11 +215,15 @@ assume(const struct job *job, const struct derived *derived, struct report *repo
     assume_rest(job, derived, report);
     for (int field = 0; field < FIELD_COUNT; field++) {
         if (job->state[field] == FIELD_ASSUMED && (assumption_used(job, report, (enum job_field)field) ||
-                                                   load_rests_on(derived, (enum job_field)field))) {
+                                                   load_rests_on(derived, report, (enum job_field)field) ||
+                                                   turning_rests_on(derived, report, (enum job_field)field))) {
             assume_field(job, report, (enum job_field)field);
         }
     }
     assume_demands(job, derived, report);
+    if ((call_row(report->call)->sections & SECTION_BIT(turning)) != 0) {
+        assume_turning(job, derived, report);
+    }
 }
 
 void

@@ -78,6 +78,8 @@ left_out(const struct check *check, const struct job *job, enum job_field field)
     case FIELD_engine_reciprocating_mass:
     case FIELD_engine_rod_length:
         return !job_known(job, FIELD_engine_speed);
+    case FIELD_pin_length:
+        return check->section == SECTION_turning && !job_given(job, field);
     case FIELD_press_fit_bushing_metal:
     case FIELD_press_fit_housing_metal:
     case FIELD_press_fit_friction:
@@ -119,7 +121,8 @@ bool
 check_rests_on_assumed_geometry(const struct check *check, const struct job *job)
 {
     for (size_t i = 0; i < check->reads_count; i++) {
-        if (is_geometry(check->reads[i]) && job->state[check->reads[i]] == FIELD_ASSUMED) {
+        if (is_geometry(check->reads[i]) && job->state[check->reads[i]] == FIELD_ASSUMED &&
+            !left_out(check, job, check->reads[i])) {
             return true;
         }
     }

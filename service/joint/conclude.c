@@ -328,6 +328,12 @@ conclude(const struct job *job, const struct derived *derived, struct report *re
     summarize(report, order, count);
     steps_from_checks(report, order, count);
     steps_from_gaps(job, report);
+    if (report->call == CALL_inspection) {
+        conclude_inspection(job, derived, report);
+    }
+    if (report->call == CALL_turning) {
+        conclude_turning(job, derived, report);
+    }
     if (report->next_step_count == 0) {
         add_step(report, "No change is called for; read the assumptions and cautions before cutting metal.", FIELD_NONE);
     }

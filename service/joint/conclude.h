@@ -24,6 +24,13 @@ size_t report_nearest_limit(const struct report *report);
 /* conclude_size.c: what report->size says, as summary and first step. */
 void conclude_size(struct report *report);
 
+/* conclude_inspection.c: the decision in plain words, and where to take off how
+ * much. */
+void conclude_inspection(const struct job *job, const struct derived *derived, struct report *report);
+
+/* conclude_turning.c: what to do at the lathe. */
+void conclude_turning(const struct job *job, const struct derived *derived, struct report *report);
+
 /* assume.c: list the assumptions that the answer rests on. */
 void assume(const struct job *job, const struct derived *derived, struct report *report);
 

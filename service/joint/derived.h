@@ -11,6 +11,7 @@
 
 #include "joint/cycle.h"
 #include "joint/job.h"
+#include "joint/machining.h"
 #include "joint/report.h"
 #include "joint/section.h"
 
@@ -156,30 +157,46 @@ struct inspection {
     const char *form;
     double correction_m;
     double accept_min_m, accept_max_m;
+    bool taper_limited, round_limited; /* a limit is known */
     double taper_limit_m, round_limit_m;
     double uncertainty_m;  /* expanded, k = 2: the guard band */
     const char *decision;
+    bool coarse;           /* the guard bands leave no room between the limits */
     double to_remove_m;
     double clearance_min_m, clearance_max_m;
 };
 
-/* turning.c: from bar to pin. */
+/* turning.c: from bar to pin. Lengths on the diameter unless said otherwise. */
 struct turning {
     bool known;            /* pin diameter */
     bool speed_known, stock_known, passes_known, taper_known, tailstock_known, slot_known, length_known;
+    bool at_size;          /* the stock is within the pin's limits: nothing to turn */
+    bool to_grind;         /* ground after turning, else polished in the lathe */
+    bool before_hardening; /* the steel is hardened after turning */
+    bool too_fast;         /* the machine's slowest speed is above the one wanted */
     double finish_m;       /* diameter to finish to */
-    double spindle_rad_s, feed_m;
+    double turn_to_m;      /* with the finishing allowance left on */
+    double table_speed_m_s, cutting_speed_m_s; /* as printed; for a light lathe */
+    const struct machining_row *speed_row, *slot_speed_row;
+    double spindle_rad_s, feed_m; /* roughing; feed per revolution */
+    double finish_feed_m;
+    double rough_passes;   /* whole number; passes_known false where there are more than are listed */
     size_t pass_count;
     struct turning_pass pass[PASS_MAX];
     double finishing_allowance_m;
     double roughness_m;
+    double taper_per_length; /* change of diameter by length, + larger at the tailstock */
     double taper_correction_m, tailstock_offset_m;
+    double dial_correction_m; /* over the pin's length, as the dial shows it */
     size_t slot_pass_count;
     struct slot_pass slot_pass[PASS_MAX];
+    double slot_passes;    /* as rough_passes */
     double slot_spindle_rad_s;
     double blank_diameter_m, blank_length_m;
     double stock_allowance_m; /* stock diameter less finish */
     double stock_allowance_wanted_m;
+    double stock_allowance_least_m; /* truing up, finishing cuts, finishing allowance */
+    double length_least_m; /* of the blank: the pin and facing its ends */
 };
 
 struct derived {

@@ -2,6 +2,10 @@
 
 #include <stddef.h>
 
+#include "joint/inspection.h"
+#include "joint/printed.h"
+#include "joint/turning.h"
+
 /* The defaults of default.def: constants, and the rules below. */
 
 /* Judgement: eye width over bore, by what holds the pin. Where the rod holds
@@ -163,6 +167,96 @@ default_bushing_metal(struct job *job)
     }
     job->press_fit.bushing_metal = eye ? job->eye.bushing : job->boss.bushing;
     return true;
+}
+
+/* The limits of the part measured; a bare size is no limits to accept by. */
+static bool
+default_accept(struct job *job)
+{
+    const bool hole = job->inspection.part == CHOICE_part_HOLE;
+    const enum job_field pin_field =
+        job_known(job, FIELD_running_fit_pin) ? FIELD_running_fit_pin : FIELD_pin_diameter;
+    const struct limits *pin = pin_field == FIELD_running_fit_pin ? &job->running_fit.pin : &job->pin.diameter;
+    const struct limits *limits = hole ? &job->running_fit.hole : pin;
+
+    if (!job_known(job, hole ? FIELD_running_fit_hole : pin_field) || limits->max_m <= limits->min_m) {
+        return false;
+    }
+    job->inspection.accept = *limits;
+    return true;
+}
+
+/* Judgement: form may take half of what size may. */
+static bool
+default_accept_taper(struct job *job)
+{
+    const struct limits *accept = &job->inspection.accept;
+
+    job->inspection.accept_taper_m = (accept->max_m - accept->min_m) / 2.0;
+    return job_known(job, FIELD_inspection_accept) && accept->max_m > accept->min_m;
+}
+
+static bool
+default_accept_out_of_round(struct job *job)
+{
+    const struct limits *accept = &job->inspection.accept;
+
+    job->inspection.accept_out_of_round_m = (accept->max_m - accept->min_m) / 2.0;
+    return job_known(job, FIELD_inspection_accept) && accept->max_m > accept->min_m;
+}
+
+static bool
+default_resolution(struct job *job)
+{
+    job->inspection.resolution_m = job->units == UNITS_METRIC ? SI_PER_UM : 0.1 * SI_PER_THOU;
+    return true;
+}
+
+static bool
+default_uncertainty(struct job *job)
+{
+    if (!job_known(job, FIELD_inspection_readings) || job->inspection.readings_count == 0) {
+        return false;
+    }
+    job->inspection.uncertainty_m = inspection_uncertainty_m(job);
+    return true;
+}
+
+static bool
+default_depth_of_cut(struct job *job)
+{
+    job->turning.depth_of_cut_m = turning_practice(job->units)->depth_m;
+    return true;
+}
+
+static bool
+default_nose_radius(struct job *job)
+{
+    job->turning.nose_radius_m = turning_practice(job->units)->nose_radius_m;
+    return true;
+}
+
+static bool
+default_turned_roughness(struct job *job)
+{
+    job->turning.roughness_m = turning_practice(job->units)->roughness_m;
+    return true;
+}
+
+static bool
+default_stock_diameter(struct job *job)
+{
+    const bool drawn = job->pin.finish == CHOICE_finish_DRAWN;
+
+    job->turning.stock_diameter_m = drawn ? turning_finish_m(job) : turning_bar_m(job);
+    return job_known(job, FIELD_pin_diameter);
+}
+
+static bool
+default_stock_length(struct job *job)
+{
+    job->turning.stock_length_m = job_known(job, FIELD_pin_length) ? turning_blank_length_m(job) : 0.0;
+    return job_known(job, FIELD_pin_length);
 }
 
 void

@@ -129,7 +129,7 @@ validate_fits(const struct job *job, struct fault_list *faults)
     contradicts_if(both(job, FIELD_running_fit_pin, FIELD_pin_diameter) &&
                        sizes_differ(&job->pin.diameter, &job->running_fit.pin, SAME_PART_SHARE),
                    faults, FIELD_running_fit_pin, FIELD_pin_diameter, "they are the same pin, more than 1 % apart");
-    contradicts_if(both(job, FIELD_inspection_accept, FIELD_pin_diameter) &&
+    contradicts_if(job_given(job, FIELD_inspection_accept) && job_known(job, FIELD_pin_diameter) &&
                        job->inspection.part == CHOICE_part_PIN &&
                        sizes_differ(&job->pin.diameter, &job->inspection.accept, SAME_PART_SHARE),
                    faults, FIELD_inspection_accept, FIELD_pin_diameter, "they are the same pin, more than 1 % apart");

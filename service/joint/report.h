@@ -70,7 +70,7 @@ struct result_value {
 
 /*
  * A sentence with values. In the text "{0}" to "{3}" stand for quantities,
- * "{0%}" for a ratio as whole percent, "{a}" and "{b}" for words; the carriage writes the quantities in the asker's
+ * "{0%}" for a ratio as whole percent, "{0.}" for a size as a micrometer shows it, "{a}" and "{b}" for words; the carriage writes the quantities in the asker's
  * units.
  */
 struct message {
@@ -113,7 +113,7 @@ enum {
     PASS_MAX = 24,
     ASSUMPTION_MAX = 48,
     NEXT_STEP_MAX = 12,
-    CAUTION_MAX = 12
+    CAUTION_MAX = 16
 };
 
 /* A steel or a bearing metal ranked for this joint. */

@@ -41,8 +41,9 @@ scan(const struct search *search, struct trial trials[POINTS_MAX])
     size_t count = 0;
 
     if (search->target.whole_numbers) {
-        for (double si = ceil(search->from); si <= search->to && count < SCAN_POINTS; si += 1.0) {
-            search_try(search, si, &trials[count++]);
+        while (count < SCAN_POINTS && ceil(search->from) + (double)count <= search->to) {
+            search_try(search, ceil(search->from) + (double)count, &trials[count]);
+            count++;
         }
         return count;
     }
@@ -133,7 +134,7 @@ printed(const struct search *search, const struct trial *pass, bool up)
 {
     const struct unit *unit = unit_of(search->target.dimension, search->given->units);
     const double x = unit_from_si(unit, pass->si);
-    double step, si = pass->si;
+    double step;
 
     if (x == 0.0 || search->target.whole_numbers) {
         return pass->si;
@@ -143,10 +144,9 @@ printed(const struct search *search, const struct trial *pass, bool up)
         const double rounded = up ? (ceil(x / step) + i) * step : (floor(x / step) - i) * step;
         struct trial trial;
 
-        si = unit_to_si(unit, rounded);
-        search_try(search, si, &trial);
+        search_try(search, unit_to_si(unit, rounded), &trial);
         if (trial.passes) {
-            return si;
+            return trial.si;
         }
     }
     return pass->si;
@@ -258,6 +258,10 @@ search_values(const struct search *search, struct size *size, double *shown)
     size_t count = scan(search, trials);
     struct run run;
 
+    if (count == 0) {
+        size->outcome = SIZE_NONE_PASSES; /* no whole number in the range */
+        return false;
+    }
     if (!search->target.whole_numbers) {
         search_dips(search, trials, &count);
     }

@@ -237,6 +237,46 @@ write_not_judged(struct writer *writer, const struct check *check, const struct 
     writer_object_end(writer);
 }
 
+/* A result that needs more of the job than its section, told beside the checks
+ * so that a front end can ask for it. */
+static const struct result_need {
+    enum result result;
+    enum job_field needs[4];
+} result_needs[] = {
+    {RESULT_load_rubbing_speed_mean, {FIELD_engine_bore, FIELD_engine_stroke, FIELD_engine_speed, FIELD_pin_diameter}},
+};
+
+static void
+write_result_needs(struct writer *writer, const struct result_need *row, const struct job *job)
+{
+    writer_object(writer, NULL);
+    writer_text(writer, "id", result_row(row->result)->name);
+    writer_text(writer, "section", section_text(result_row(row->result)->section));
+    writer_list(writer, "needs");
+    writer_list(writer, NULL);
+    for (size_t i = 0; i < sizeof row->needs / sizeof row->needs[0]; i++) {
+        if (!job_known(job, row->needs[i])) {
+            writer_text(writer, NULL, job_field_pointer(row->needs[i]));
+        }
+    }
+    writer_list_end(writer);
+    writer_list_end(writer);
+    writer_object_end(writer);
+}
+
+static void
+write_missing_results(struct writer *writer, const struct job *job, const struct report *report)
+{
+    for (size_t i = 0; i < sizeof result_needs / sizeof result_needs[0]; i++) {
+        const enum result result = result_needs[i].result;
+
+        if ((call_row(report->call)->sections & (1u << result_row(result)->section)) != 0 &&
+            !report->result[result].known) {
+            write_result_needs(writer, &result_needs[i], job);
+        }
+    }
+}
+
 void
 check_write_not_judged(struct writer *writer, const struct job *job, const struct report *report)
 {
@@ -247,5 +287,6 @@ check_write_not_judged(struct writer *writer, const struct job *job, const struc
             write_not_judged(writer, check, &report->finding[i], job);
         }
     }
+    write_missing_results(writer, job, report);
     writer_list_end(writer);
 }

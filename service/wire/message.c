@@ -3,6 +3,7 @@
 #include <string.h>
 
 #include "quantity/quantity.h"
+#include "wire/size_text.h"
 
 enum { VALUES = sizeof((struct message *)0)->value / sizeof((struct message *)0)->value[0] };
 enum { QUANTITY_SIZE = 64 };
@@ -15,6 +16,20 @@ add_percent(struct text *text, const struct message *message, char c)
         return false;
     }
     text_format(text, "%.0f %%", 100.0 * message->value[c - '0'].si);
+    return true;
+}
+
+/* "{0.}": a size as a micrometer shows it. */
+static bool
+add_size(struct text *text, const struct message *message, char c, enum unit_system system)
+{
+    char size[SIZE_TEXT_MAX];
+
+    if (c < '0' || c >= '0' + VALUES) {
+        return false;
+    }
+    size_text_write(size, sizeof size, message->value[c - '0'].si, system);
+    text_add(text, size);
     return true;
 }
 
@@ -49,6 +64,8 @@ message_write(struct text *text, const struct message *message, enum unit_system
             return;
         }
         if (strlen(at) > 3 && at[2] == '%' && at[3] == '}' && add_percent(text, message, at[1])) {
+            at += 4;
+        } else if (strlen(at) > 3 && at[2] == '.' && at[3] == '}' && add_size(text, message, at[1], system)) {
             at += 4;
         } else if (at[1] != '\0' && at[2] == '}' && add_placeholder(text, message, at[1], system)) {
             at += 3;

@@ -42,6 +42,39 @@ rankings_are_finite(const struct ranking *ranking, size_t count)
 }
 
 static bool
+stations_are_finite(const struct report *report)
+{
+    for (size_t i = 0; i < report->station_count; i++) {
+        const struct station *station = &report->station[i];
+        if (!isfinite(station->at_m) || !isfinite(station->size_min_m) || !isfinite(station->size_max_m) ||
+            !isfinite(station->size_mean_m) || !isfinite(station->out_of_round_m) || !isfinite(station->to_remove_m)) {
+            return false;
+        }
+    }
+    return true;
+}
+
+static bool
+passes_are_finite(const struct report *report)
+{
+    for (size_t i = 0; i < report->pass_count; i++) {
+        const struct turning_pass *pass = &report->pass[i];
+        if (!isfinite(pass->before_m) || !isfinite(pass->after_m) || !isfinite(pass->depth_m) ||
+            !isfinite(pass->dial_m) || !isfinite(pass->spindle_rad_s) || !isfinite(pass->feed_m)) {
+            return false;
+        }
+    }
+    for (size_t i = 0; i < report->slot_pass_count; i++) {
+        const struct slot_pass *pass = &report->slot_pass[i];
+        if (!isfinite(pass->depth_m) || !isfinite(pass->step_m) || !isfinite(pass->effective_diameter_m) ||
+            !isfinite(pass->spindle_rad_s)) {
+            return false;
+        }
+    }
+    return true;
+}
+
+static bool
 lists_are_finite(const struct report *report)
 {
     bool finite = message_is_finite(&report->summary);
@@ -54,7 +87,7 @@ lists_are_finite(const struct report *report)
     for (size_t i = 0; i < report->match_count; i++) {
         finite = finite && isfinite(report->match[i].clearance_min_m) && isfinite(report->match[i].clearance_max_m);
     }
-    return finite && rankings_are_finite(report->ranking, report->ranking_count) &&
+    return finite && stations_are_finite(report) && passes_are_finite(report) && rankings_are_finite(report->ranking, report->ranking_count) &&
            rankings_are_finite(report->metal_ranking, report->metal_ranking_count);
 }
 

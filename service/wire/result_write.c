@@ -60,6 +60,67 @@ write_matches(struct writer *writer, const struct report *report, enum unit_syst
 }
 
 static void
+write_stations(struct writer *writer, const struct report *report, enum unit_system system)
+{
+    writer_list(writer, "stations");
+    for (size_t i = 0; i < report->station_count; i++) {
+        const struct station *station = &report->station[i];
+        writer_object(writer, NULL);
+        if (station->has_at) {
+            writer_quantity(writer, "at", station->at_m, DIMENSION_LENGTH, system);
+        }
+        writer_quantity(writer, "size_min", station->size_min_m, DIMENSION_LENGTH, system);
+        writer_quantity(writer, "size_max", station->size_max_m, DIMENSION_LENGTH, system);
+        writer_quantity(writer, "size_mean", station->size_mean_m, DIMENSION_LENGTH, system);
+        writer_quantity(writer, "out_of_round", station->out_of_round_m, DIMENSION_LENGTH, system);
+        if (report->result[RESULT_inspection_to_remove].known) {
+            writer_quantity(writer, "to_remove", station->to_remove_m, DIMENSION_LENGTH, system);
+        }
+        writer_object_end(writer);
+    }
+    writer_list_end(writer);
+}
+
+static void
+write_passes(struct writer *writer, const struct report *report, enum unit_system system)
+{
+    writer_list(writer, "passes");
+    for (size_t i = 0; i < report->pass_count; i++) {
+        const struct turning_pass *pass = &report->pass[i];
+        writer_object(writer, NULL);
+        writer_text(writer, "purpose", pass->purpose);
+        writer_quantity(writer, "diameter_before", pass->before_m, DIMENSION_LENGTH, system);
+        writer_quantity(writer, "diameter_after", pass->after_m, DIMENSION_LENGTH, system);
+        writer_quantity(writer, "depth_of_cut", pass->depth_m, DIMENSION_LENGTH, system);
+        writer_quantity(writer, "dial", pass->dial_m, DIMENSION_LENGTH, system);
+        if (pass->spindle_rad_s > 0.0) { /* 0 where the steel is not known */
+            writer_quantity(writer, "spindle_speed", pass->spindle_rad_s, DIMENSION_ROTATION, system);
+        }
+        writer_quantity(writer, "feed", pass->feed_m, DIMENSION_LENGTH, system);
+        writer_object_end(writer);
+    }
+    writer_list_end(writer);
+}
+
+static void
+write_slot_passes(struct writer *writer, const struct report *report, enum unit_system system)
+{
+    writer_list(writer, "slot_passes");
+    for (size_t i = 0; i < report->slot_pass_count; i++) {
+        const struct slot_pass *pass = &report->slot_pass[i];
+        writer_object(writer, NULL);
+        writer_quantity(writer, "depth", pass->depth_m, DIMENSION_LENGTH, system);
+        writer_quantity(writer, "step", pass->step_m, DIMENSION_LENGTH, system);
+        writer_quantity(writer, "effective_diameter", pass->effective_diameter_m, DIMENSION_LENGTH, system);
+        if (pass->spindle_rad_s > 0.0) { /* 0 where the steel is not known */
+            writer_quantity(writer, "spindle_speed", pass->spindle_rad_s, DIMENSION_ROTATION, system);
+        }
+        writer_object_end(writer);
+    }
+    writer_list_end(writer);
+}
+
+static void
 write_ranking(struct writer *writer, const char *key, const struct ranking *ranking, size_t count)
 {
     writer_list(writer, key);
@@ -170,6 +231,15 @@ write_section(struct writer *writer, enum section section, const struct job *job
     }
     if (section == SECTION_fit && report->match_count > 0) {
         write_matches(writer, report, job->units);
+    }
+    if (section == SECTION_inspection && report->station_count > 0) {
+        write_stations(writer, report, job->units);
+    }
+    if (section == SECTION_turning && report->pass_count > 0) {
+        write_passes(writer, report, job->units);
+    }
+    if (section == SECTION_turning && report->slot_pass_count > 0) {
+        write_slot_passes(writer, report, job->units);
     }
     if (section == SECTION_material) {
         write_material(writer, job, report);

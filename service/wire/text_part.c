@@ -6,6 +6,7 @@
 #include "base/text.h"
 #include "quantity/quantity.h"
 #include "wire/check_write.h"
+#include "wire/size_text.h"
 
 /* Beyond ten times its limit a figure says no more than that. */
 #define SHARE_SHOWN_MAX 9.995
@@ -65,6 +66,22 @@ text_part_name(char *buffer, size_t capacity, const char *id)
     }
 }
 
+/* Two sizes of a measured part, in the digits of the dial. */
+static void
+write_sizes(struct text *text, double low_m, double high_m, enum unit_system system)
+{
+    char low[SIZE_TEXT_MAX], high[SIZE_TEXT_MAX];
+    size_text_write(low, sizeof low, low_m, system);
+    size_text_write(high, sizeof high, high_m, system);
+    text_format(text, "%s to %s", low, high);
+}
+
+static bool
+is_of_sizes(const struct check *check)
+{
+    return check->section == SECTION_inspection && check->sense == SENSE_WINDOW;
+}
+
 /* One number, or two joined by "to". */
 static void
 write_range(struct text *text, double low, double high, bool two, enum dimension dimension, enum unit_system system)
@@ -84,7 +101,9 @@ text_part_value(char *buffer, size_t capacity, const struct check *check, const 
 {
     struct text text;
     text_init(&text, buffer, capacity);
-    if (finding->has_value) {
+    if (finding->has_value && is_of_sizes(check)) {
+        write_sizes(&text, finding->value, finding->value_high, system);
+    } else if (finding->has_value) {
         write_range(&text, finding->value, finding->value_high, finding->two_sided, check->dimension, system);
     }
 }
@@ -96,6 +115,10 @@ write_limit(char *buffer, size_t capacity, const struct check *check, const stru
     struct text text;
     text_init(&text, buffer, capacity);
     if (!finding->has_limits) {
+        return;
+    }
+    if (is_of_sizes(check)) {
+        write_sizes(&text, pair[0], pair[1], system);
         return;
     }
     if (finding->two_sided) {
@@ -143,6 +166,10 @@ text_part_result(char *buffer, size_t capacity, enum result result, const struct
     text_init(&text, buffer, capacity);
     if (row->kind == RESULT_IS_FLAG) {
         text_add(&text, value->si > 0.5 ? "yes" : "no");
+        return;
+    }
+    if (row->kind == RESULT_IS_WORD) {
+        text_add(&text, value->word);
         return;
     }
     write_range(&text, value->si, value->high, row->kind == RESULT_IS_LIMITS, row->dimension, system);

@@ -10,6 +10,8 @@
 #include "wire/message.h"
 #include "wire/result_write.h"
 #include "wire/text_part.h"
+#include "wire/text_pass.h"
+#include "wire/text_station.h"
 
 enum { TABLE_ROWS_MAX = 8, RANKED_MAX = 5, NOT_JUDGED_MAX = 12 };
 
@@ -157,6 +159,24 @@ static const enum result key_figures[] = {
     RESULT_fit_press_interference_max,
     RESULT_fit_hone_to_min,
     RESULT_fit_hone_to_max,
+    RESULT_inspection_decision,
+    RESULT_inspection_size_mean,
+    RESULT_inspection_form,
+    RESULT_inspection_taper,
+    RESULT_inspection_out_of_round,
+    RESULT_inspection_correction,
+    RESULT_inspection_to_remove,
+    RESULT_inspection_clearance_min,
+    RESULT_inspection_clearance_max,
+    RESULT_turning_blank_diameter,
+    RESULT_turning_blank_length,
+    RESULT_turning_cutting_speed,
+    RESULT_turning_turn_to,
+    RESULT_turning_finishing_allowance,
+    RESULT_turning_roughness,
+    RESULT_turning_taper_correction,
+    RESULT_turning_tailstock_offset,
+    RESULT_turning_slot_spindle_speed,
 };
 
 static void
@@ -298,6 +318,8 @@ text_write_markdown(struct buffer *out, const struct job *job, const struct repo
     add_head(out, job, report);
     add_checks(out, job, report);
     add_next_steps(out, job, report);
+    text_station_table(out, job, report);
+    text_pass_table(out, job, report);
     add_figures(out, job, report);
     add_assumptions(out, job, report);
     add_not_judged(out, job, report);

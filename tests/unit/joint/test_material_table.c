@@ -3,6 +3,7 @@
 #include <ctype.h>
 #include <string.h>
 
+#include "joint/machining.h"
 #include "joint/fit.h"
 #include "joint/material.h"
 #include "joint/name.h"
@@ -313,6 +314,20 @@ used_by_fasteners_and_fits(const char *key)
     return false;
 }
 
+static bool
+used_by_machining(const char *key)
+{
+    size_t count;
+    const struct machining_row *table = machining_table(&count);
+
+    for (size_t i = 0; i < count; i++) {
+        if (strcmp(table[i].source, key) == 0) {
+            return true;
+        }
+    }
+    return false;
+}
+
 static void
 every_source_is_used(void **state)
 {
@@ -328,7 +343,7 @@ every_source_is_used(void **state)
         is_a_sentence(table[i].citation);
         assert_true(table[i].citation[0] != '\0');
         if (!used_by_steels(key) && !used_by_metals(bearing, bearings, key) &&
-            !used_by_metals(structural, structurals, key) && !used_by_fasteners_and_fits(key)) {
+            !used_by_metals(structural, structurals, key) && !used_by_fasteners_and_fits(key) && !used_by_machining(key)) {
             fail_msg("source %s is not used", key);
         }
     }

@@ -283,7 +283,11 @@ the_ways_of_a_check_are_bounded(void **state)
     empty_report(CALL_check, &report);
     json_t *root = written(&job, &report);
     json_t *list = look(root, "/not_checked");
-    assert_int_equal(json_array_size(list), check_count());
+    size_t asked = 1; /* the rubbing speed, a result that needs more than its section */
+    for (size_t i = 0; i < check_count(); i++) {
+        asked += (call_row(CALL_check)->sections >> check_row(i)->section) & 1u;
+    }
+    assert_int_equal(json_array_size(list), asked);
     for (size_t i = 0; i < json_array_size(list); i++) {
         assert_true(json_array_size(look(json_array_get(list, i), "/needs")) <= 12);
     }

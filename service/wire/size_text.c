@@ -1,0 +1,27 @@
+#include "wire/size_text.h"
+
+#include <stdio.h>
+
+static const double inch_m = 0.0254;
+static const double thou_m = 0.0254e-3;
+static const double mm_m = 1e-3;
+
+void
+size_text_write(char *buffer, size_t capacity, double size_m, enum unit_system system)
+{
+    if (system == UNITS_METRIC) {
+        snprintf(buffer, capacity, "%.3f mm", size_m / mm_m);
+    } else {
+        snprintf(buffer, capacity, "%.4f in", size_m / inch_m);
+    }
+}
+
+void
+size_text_difference(char *buffer, size_t capacity, double difference_m, enum unit_system system)
+{
+    if (system == UNITS_METRIC) {
+        snprintf(buffer, capacity, "%.3f mm", difference_m / mm_m);
+    } else {
+        snprintf(buffer, capacity, "%.2f thou", difference_m / thou_m);
+    }
+}

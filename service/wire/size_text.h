@@ -1,0 +1,17 @@
+#ifndef SMALLEND_WIRE_SIZE_TEXT_H
+#define SMALLEND_WIRE_SIZE_TEXT_H
+
+#include <stddef.h>
+
+#include "quantity/unit.h"
+
+enum { SIZE_TEXT_MAX = 32 };
+
+/* A size as a micrometer shows it, zeros at the end kept: "1.2500 in",
+ * "38.000 mm". */
+void size_text_write(char *buffer, size_t capacity, double size_m, enum unit_system system);
+
+/* A difference of sizes on the same dial: "0.35 thou", "0.010 mm". */
+void size_text_difference(char *buffer, size_t capacity, double difference_m, enum unit_system system);
+
+#endif
