@@ -89,15 +89,21 @@ left_out(const struct check *check, const struct job *job, enum job_field field)
     }
 }
 
-bool
-check_reads_field(const struct check *check, const struct job *job, enum job_field field)
+static bool
+names_field(const struct check *check, enum job_field field)
 {
     for (size_t i = 0; i < check->reads_count; i++) {
         if (check->reads[i] == field) {
-            return job_known(job, field) && !left_out(check, job, field);
+            return true;
         }
     }
     return false;
+}
+
+bool
+check_reads_field(const struct check *check, const struct job *job, enum job_field field)
+{
+    return names_field(check, field) && job_known(job, field) && !left_out(check, job, field);
 }
 
 /* Dimensions of the joint that defaults stand in for when nobody measured. */
@@ -117,12 +123,21 @@ is_geometry(enum job_field field)
     }
 }
 
+/* The pin's length matters to the pin as a beam only through the bosses: with
+ * their length given it is no more than their sum. */
+static bool
+told_by_the_bosses(const struct check *check, const struct job *job, enum job_field field)
+{
+    return field == FIELD_pin_length && job_given(job, FIELD_boss_length) && names_field(check, FIELD_boss_length);
+}
+
 bool
 check_rests_on_assumed_geometry(const struct check *check, const struct job *job)
 {
     for (size_t i = 0; i < check->reads_count; i++) {
-        if (is_geometry(check->reads[i]) && job->state[check->reads[i]] == FIELD_ASSUMED &&
-            !left_out(check, job, check->reads[i])) {
+        const enum job_field field = check->reads[i];
+
+        if (is_geometry(field) && job->state[field] == FIELD_ASSUMED && !told_by_the_bosses(check, job, field)) {
             return true;
         }
     }

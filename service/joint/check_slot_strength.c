@@ -24,6 +24,17 @@
 #define WALL_SHARE_MIN 0.1
 #define RADIUS_SHARE_MIN 0.05
 
+/* Nothing to compute where the slot has cut the pin in two: it fails. */
+static void
+judge_cut_through(struct finding *finding)
+{
+    finding->judged = finding->has_utilization = true;
+    finding->verdict = VERDICT_FAILS;
+    finding->utilization = UTILIZATION_MAX;
+    finding_advise(finding, "The slot leaves nothing of the pin: cut it shallower, so that it just clears the bolt.");
+    finding_fix(finding, FIELD_slot_depth);
+}
+
 static void
 judge_slot_bending(const struct job *job, const struct derived *derived, struct finding *finding)
 {
@@ -32,6 +43,10 @@ judge_slot_bending(const struct job *job, const struct derived *derived, struct 
     const struct allowable factor = allowable_factor(job, FIELD_limits_bending_factor, job->limits.bending_factor_ratio,
                                                      BENDING_ADVISED, BENDING_LIMIT);
 
+    if (s->cut_through) {
+        judge_cut_through(finding);
+        return;
+    }
     if (!s->stress_known || yield <= 0.0) {
         return;
     }
@@ -86,6 +101,10 @@ judge_slot_fatigue(const struct job *job, const struct derived *derived, struct 
     const struct allowable factor = allowable_factor(job, FIELD_limits_fatigue_factor, job->limits.fatigue_factor_ratio,
                                                      FATIGUE_ADVISED, FATIGUE_LIMIT);
 
+    if (s->cut_through) {
+        judge_cut_through(finding);
+        return;
+    }
     if (!s->fatigue_known) {
         return;
     }

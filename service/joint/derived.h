@@ -69,7 +69,8 @@ struct slot {
     bool geometry_known;   /* pin diameter, depth, cutter */
     bool bolt_known;       /* bolt diameter and offset */
     bool fit_known;        /* geometry and bolt: intrusion, play */
-    bool section_known;    /* net section (geometry) */
+    bool cut_through;      /* the slot leaves less than a hundredth of the pin: no section to speak of */
+    bool section_known;    /* net section (geometry), not cut through */
     bool stress_known;     /* section and bending moment */
     bool fatigue_known;    /* and steel */
     bool intrusion_known;  /* pin diameter and bolt */

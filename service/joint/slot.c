@@ -11,6 +11,8 @@
 
 /* Finite elements of hollow pins: the solid pin's factor is 4 to 14 % low. */
 #define HOLLOW_NOTCH_FACTOR 1.17
+/* A slot deeper than this share of the pin has cut it in two. */
+#define CUT_THROUGH_SHARE 0.99
 
 /* Sizes: strength and play rest on the thinnest pin, the bolt's clearance over
  * the slot's floor on the thickest. */
@@ -55,7 +57,8 @@ derive_section(struct slot *slot)
 {
     const double d = slot->d_min_m;
 
-    slot->section_known = slot->geometry_known;
+    slot->cut_through = slot->geometry_known && slot->depth_m > CUT_THROUGH_SHARE * d;
+    slot->section_known = slot->geometry_known && !slot->cut_through;
     if (!slot->section_known) {
         return;
     }

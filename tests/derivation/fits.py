@@ -98,7 +98,7 @@ class Fit:
             self.hot(pin, hole)
 
     def wants(self, job, pin):
-        """The trade's window (Part D 39, 40) or the client's own."""
+        """The trade's window or the client's own."""
         size = (pin[0] + pin[1]) / 2.0
         self.wanted = (max(0.0005 * size, 0.4 * THOU), max(0.0015 * size, 1.0 * THOU))
         self.worn = max(0.003 * size, 3.0 * THOU)

@@ -128,7 +128,7 @@ def shear():
 
 
 def deflection():
-    """Part A 5 of the engineering notes: F/(384 E I)(8 s3 - 4 s w2 + w3), and slope F(3 s2 - w2)/(48 E I); the
+    """Beam theory: F/(384 E I)(8 s3 - 4 s w2 + w3), and slope F(3 s2 - w2)/(48 E I); the
     shear part F(2s - w)/(8 k G A). Derived."""
     force, w, g, b, ei = 20e3, 0.045, 0.0025, 0.022, 4.0e3
     s = w + 2 * g + b
@@ -204,7 +204,7 @@ def hollow_cut_sections():
 
 def notch_factors():
     """I08-kt-rect-a, -c: Roark 17.1 case 3b, coefficients from memory. I08-fe3d-*: 3-D finite elements of the slot
-    itself (derived): the Part C fit states 1.4 % worst inside rc/D 0.15 to 0.45, h/D 0.05 to 0.25, and 2.8 % wider."""
+    itself (derived): the fit states 1.4 % worst inside rc/D 0.15 to 0.45, h/D 0.05 to 0.25, and 2.8 % wider."""
     close("I08-kt-rect-a", flat_bar_notch(0.1, 1.0), 2.482546, 1e-7)
     close("I08-kt-rect-c", flat_bar_notch(0.1, 0.5), 2.02719025, 1e-7)
     for r, h, fe in ((0.10, 0.100, 2.421155229), (0.10, 0.150, 2.526077982), (0.10, 0.250, 2.501210035),
@@ -249,7 +249,7 @@ def bolt_geometry():
     close("I09 segment", geometry.segment_area(0.5, 0.1), 0.0408752772, 1e-8)
     close("I09 segment b", geometry.segment_area(0.625, 0.175), 0.1044268291, 1e-8)
     close("I09-bolt-shear area", geometry.segment_area(12.7, 2.54), 26.37109384, 1e-8)
-    # Part D 31: bolt axis between the trough's and the pin's surface: contact on the straight wall, rc - rb.
+    # Bolt axis between the trough's and the pin's surface: contact on the straight wall, rc - rb.
     close("straight wall", geometry.axial_play(12.7, 6.0, 4.0, 3.5, 11.0), 0.5, 1e-9)
 
 
@@ -294,7 +294,7 @@ def goodman():
 
 def chain():
     """I10-chain-A, end to end: derived by composition, 0.9956 with the published notch factor. With the
-    finite-element one the notes print 1.052 (Part D 27, 47), which their own Part C formula does not give: Kt 1.9285,
+    finite-element one 1.052 was first noted, which the adopted fit does not give: Kt 1.9285,
     Kf 1.787, factor 1.0448; 1.052 would want Kt 1.914, so it holds to 1 % only."""
     job = {"units": "metric",
            "engine": {"bore": 114.3, "stroke": 152.4, "peak_pressure": 2.068427},

@@ -12,7 +12,7 @@ THOU = units.INCH * 1e-3
 
 
 def flat_bar_notch(x, t):
-    """Single U-notch in a flat bar in bending (Roark table 17.1; engineering notes Part A 8): x = h/D, t = h/r."""
+    """Single U-notch in a flat bar in bending (Roark table 17.1): x = h/D, t = h/r."""
     if t <= 2.0:
         c = (1.795 + 1.481 * t - 0.211 * t * t, -3.544 - 3.677 * t + 0.578 * t * t,
              5.459 + 3.691 * t - 0.565 * t * t, -2.678 - 1.531 * t + 0.205 * t * t)
@@ -29,12 +29,12 @@ def published_notch(x, t):
 
 
 def trough_notch(x, t):
-    """Finite-element fit of a trough in a round, Part C."""
+    """Finite-element fit of a trough in a round."""
     return 1.0 + 2.70 * t**0.70 / (1.0 + 3.46 * x)**2
 
 
 def trough_notch_side(x, t):
-    """The same for a trough at the neutral axis, its edge, Part C."""
+    """The same for a trough at the neutral axis, its edge."""
     return 1.0 + 0.763 * t**0.74 * math.exp(-1.45 * x)
 
 
@@ -101,7 +101,7 @@ class Slot:
             return
         d = self.strength.d
         self.results["held_clearance_max"] = held[1] - d
-        # Rule as published by the service (GET /v1/checks); the notes have none.
+        # Rule as published by the service (GET /v1/checks); there is no published one.
         if self.strength.held == "rod":
             self.checks["held_clearance"] = ceiling(held[1] - d, max(0.0005 * d, 0.3 * THOU), max(0.0015 * d, THOU))
 

@@ -76,7 +76,7 @@ class Strength:
         return 0
 
     def rubbing_limits(self, metal, bushed):
-        """Decision 3 with Part D 8 and 12 to 13: advised and limit of a surface that rubs."""
+        """Advised and limit of a surface that rubs."""
         if self.load.reverses:
             advised, limit = 12.6e6, (15.4e6, 17.2e6, 19.7e6)[self.hard()]
         else:

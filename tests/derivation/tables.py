@@ -577,7 +577,7 @@ B41 = {
     ),
 }
 
-# Structural metals, engineering notes Part D 11 and 42; the crush strengths that the notes round (207, 224, 124 MPa)
+# Structural metals, as decided for the service; the crush strengths that are often rounded (207, 224, 124 MPa)
 # as their sources print them: 30 ksi (ASTM A48 class 30), 32.5 ksi (ASTM A47 32510), 18 ksi (ASTM B584 C93200).
 # Elastic constants and expansion of malleable iron from memory; bronze as C93200.
 # id: (kind, crush, E GPa, nu, expansion um/m/K).

@@ -79,6 +79,23 @@ hollow_pin_of_half_its_diameter_is_worse_than_solid(void **state)
 }
 
 static void
+slot_that_cuts_the_pin_in_two_fails(void **state)
+{
+    struct job job;
+    struct report report;
+
+    (void)state;
+    job_sample(&job);
+    SET(&job, slot, depth, depth_m, 0.0254 * 0.9999999);
+    job_complete(&job);
+    joint_run(&job, CALL_check, &report);
+    assert_null(report.defect);
+    assert_int_equal(report.verdict, VERDICT_FAILS);
+    assert_int_equal(report.finding[check_index("slot_bending")].verdict, VERDICT_FAILS);
+    assert_int_equal(report.finding[check_index("slot_fatigue")].verdict, VERDICT_FAILS);
+}
+
+static void
 floating_pin_sees_full_reversal(void **state)
 {
     struct job job;
@@ -349,6 +366,7 @@ main(void)
         cmocka_unit_test(slotted_pin_of_the_worked_example),
         cmocka_unit_test(slot_turned_by_30_degrees),
         cmocka_unit_test(hollow_pin_of_half_its_diameter_is_worse_than_solid),
+        cmocka_unit_test(slot_that_cuts_the_pin_in_two_fails),
         cmocka_unit_test(floating_pin_sees_full_reversal),
         cmocka_unit_test(clamp_bolt_of_the_worked_example),
         cmocka_unit_test(defaults_follow_the_bore),
