@@ -137,7 +137,8 @@ check_rests_on_assumed_geometry(const struct check *check, const struct job *job
     for (size_t i = 0; i < check->reads_count; i++) {
         const enum job_field field = check->reads[i];
 
-        if (is_geometry(field) && job->state[field] == FIELD_ASSUMED && !told_by_the_bosses(check, job, field)) {
+        if (is_geometry(field) && job->state[field] == FIELD_ASSUMED && !left_out(check, job, field) &&
+            !told_by_the_bosses(check, job, field)) {
             return true;
         }
     }
