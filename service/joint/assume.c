@@ -21,15 +21,24 @@ assumption_used(const struct job *job, const struct report *report, enum job_fie
     return false;
 }
 
+/* The loads are known, and the call is not one of the shop, which needs none. */
+static bool
+load_enters(const struct derived *derived, const struct report *report)
+{
+    const section_set shop = SECTION_BIT(inspection) | SECTION_BIT(turning);
+
+    return derived->load.known && (call_row(report->call)->sections & ~shop) != 0;
+}
+
 /* The loads are reported without a check of their own where the speed is not
  * given, and rest on the engine's members all the same. */
 static bool
 load_rests_on(const struct derived *derived, const struct report *report, enum job_field field)
 {
-    const section_set unloaded = SECTION_BIT(inspection) | SECTION_BIT(turning);
-    const bool engine = (call_row(report->call)->sections & ~unloaded) != 0 && field >= FIELD_engine_cycle && field <= FIELD_engine_reciprocating_mass;
+    const bool engine = field >= FIELD_engine_cycle && field <= FIELD_engine_reciprocating_mass;
 
-    return derived->load.known && engine && (field != FIELD_engine_reciprocating_mass || derived->load.inertia_known);
+    return load_enters(derived, report) && engine &&
+           (field != FIELD_engine_reciprocating_mass || derived->load.inertia_known);
 }
 
 /* What turning works out without a check of its own rests on these. */
@@ -134,8 +143,9 @@ assume_demands(const struct job *job, const struct derived *derived, struct repo
         return;
     }
     if (!job_known(job, FIELD_demand_axial) && lock_axial_demand_N(job, derived, &axial_N)) {
-        assume_quantity(report, FIELD_demand_axial, axial_N, DIMENSION_FORCE,
-                        "5 % of the peak load on the pin (judgement): the engine rocks and rods are never quite square");
+        assume_quantity(
+            report, FIELD_demand_axial, axial_N, DIMENSION_FORCE,
+            "5 % of the peak load on the pin (judgement): the engine rocks and rods are never quite square");
     }
     if (!job_known(job, FIELD_demand_torque) && lock_torque_demand_Nm(job, derived, &torque_Nm)) {
         assume_quantity(report, FIELD_demand_torque, torque_Nm, DIMENSION_TORQUE,
@@ -165,10 +175,10 @@ assume_turning(const struct job *job, const struct derived *derived, struct repo
     const struct turning *turning = &derived->turning;
 
     if (turning->speed_known) {
-        struct assumption *speed =
-            assume_quantity(report, FIELD_pin_steel, turning->cutting_speed_m_s, DIMENSION_CUTTING_SPEED,
-                          "cutting speed: six tenths of the {0} printed for {a}, because an old light lathe takes half to "
-                          "two thirds (common practice, no source); printed in: {b}");
+        struct assumption *speed = assume_quantity(
+            report, FIELD_pin_steel, turning->cutting_speed_m_s, DIMENSION_CUTTING_SPEED,
+            "cutting speed: six tenths of the {0} printed for {a}, because an old light lathe takes half to "
+            "two thirds (common practice, no source); printed in: {b}");
         if (speed != NULL) {
             speed->because.value[0].si = turning->table_speed_m_s;
             speed->because.value[0].dimension = DIMENSION_CUTTING_SPEED;
@@ -177,12 +187,12 @@ assume_turning(const struct job *job, const struct derived *derived, struct repo
         }
     }
     if (turning->known && !turning->at_size) {
-        struct assumption *left =
-            assume_quantity(report, FIELD_pin_finish, turning->finishing_allowance_m, DIMENSION_LENGTH,
-                          turning->to_grind ? "left on the diameter to grind{a}; 0.008 to 0.015 in is common practice, no "
-                                              "source"
-                                            : "left on the diameter for file and cloth; 0.0005 to 0.001 in is common "
-                                              "practice, no source");
+        struct assumption *left = assume_quantity(
+            report, FIELD_pin_finish, turning->finishing_allowance_m, DIMENSION_LENGTH,
+            turning->to_grind ? "left on the diameter to grind{a}; 0.008 to 0.015 in is common practice, no "
+                                "source"
+                              : "left on the diameter for file and cloth; 0.0005 to 0.001 in is common "
+                                "practice, no source");
         if (left != NULL && job->pin.finish != CHOICE_finish_GROUND) {
             left->because.word[0] = " after hardening";
         }
@@ -195,17 +205,19 @@ assume_rest(const struct job *job, const struct derived *derived, struct report 
     if (!job->units_given && job->bare_numbers) {
         assume_word(report, FIELD_units, "inch", "numbers without a unit were read in inch units");
     }
-    if (derived->load.known && !derived->load.inertia_known) {
-        add_assumption(report, FIELD_engine_speed,
-                       "no speed given: inertia is left out of the peak load, which is the safe side, and the load ratio "
-                       "is taken as 0");
+    if (load_enters(derived, report) && !derived->load.inertia_known) {
+        add_assumption(
+            report, FIELD_engine_speed,
+            "no speed given: inertia is left out of the peak load, which is the safe side, and the load ratio "
+            "is taken as 0");
     }
     if (report_judged_in(report, call_row(report->call)->sections & SECTION_BIT(fit)) > 0 &&
         derived->running.wanted_known && !job_known(job, FIELD_running_fit_wanted)) {
         assume_wanted(derived, report);
     }
     if (job_given(job, FIELD_pin_steel) && job->pin.steel.by_grade) {
-        assume_word(report, FIELD_pin_steel, job->pin.steel.row->id, "only the grade was named: its usual bar condition");
+        assume_word(report, FIELD_pin_steel, job->pin.steel.row->id,
+                    "only the grade was named: its usual bar condition");
     }
 }
 
@@ -235,9 +247,11 @@ assume_estimate(const struct report *higher, struct report *report)
         struct assumption *assumption = &report->assumption[i];
 
         if (assumption->at == FIELD_engine_pressure_rise_ratio && worst != FINDING_MAX) {
-            assumption->because.text = "peak over compression pressure of volatile fuels runs from 3 to 5; at 5 the worst "
-                                       "check, {a}, would stand at {0%} of its limit";
-            assumption->because.word[0] = check_row(worst)->name != NULL ? check_row(worst)->name : check_row(worst)->id;
+            assumption->because.text =
+                "peak over compression pressure of volatile fuels runs from 3 to 5; at 5 the worst "
+                "check, {a}, would stand at {0%} of its limit";
+            assumption->because.word[0] =
+                check_row(worst)->name != NULL ? check_row(worst)->name : check_row(worst)->id;
             assumption->because.value[0].si = higher->finding[worst].utilization;
             assumption->because.value[0].dimension = DIMENSION_RATIO;
         }

@@ -32,14 +32,16 @@ advise_diameter(const struct job *job, const struct turning *turning, struct fin
     }
     finding_fix_to(finding, FIELD_turning_stock_diameter, bar_m);
     if (finding->verdict == VERDICT_MARGINAL) {
-        finding_advise(finding, "Only {0.} comes off the diameter, where {1.} clears scale, seams and bow of cold drawn "
-                                "bar. Run it true within a thou or two in a four-jaw chuck before the first cut, or take "
-                                "{2} bar.");
+        finding_advise(finding,
+                       "Only {0.} comes off the diameter, where {1.} clears scale, seams and bow of cold drawn "
+                       "bar. Run it true within a thou or two in a four-jaw chuck before the first cut, or take "
+                       "{2} bar.");
     } else if (turning->stock_allowance_m <= 0.0) {
         finding_advise(finding, "{3} bar holds no pin of this size. Take {2} bar.");
     } else {
-        finding_advise(finding, "{3} bar is too thin: {0.} on the diameter, where truing up, the finishing cuts and the "
-                                "finishing allowance take {1.} at the least. Take {2} bar.");
+        finding_advise(finding,
+                       "{3} bar is too thin: {0.} on the diameter, where truing up, the finishing cuts and the "
+                       "finishing allowance take {1.} at the least. Take {2} bar.");
     }
 }
 
@@ -62,11 +64,12 @@ judge_length(const struct job *job, const struct turning *turning, struct findin
         return; /* the diameter has more to say */
     }
     finding_fix_to(finding, FIELD_turning_stock_length, turning->blank_length_m);
-    finding_advise(finding, finding->verdict == VERDICT_MARGINAL
-                                ? "{0} of bar makes the pin and faces its ends, but leaves nothing to hold it by: turn it "
-                                  "end for end between centers, or take {2}."
-                                : "{0} of bar is too short: the pin and facing its ends take {1}, and {2} leaves a grip to "
-                                  "hold it by.");
+    finding_advise(finding,
+                   finding->verdict == VERDICT_MARGINAL
+                       ? "{0} of bar makes the pin and faces its ends, but leaves nothing to hold it by: turn it "
+                         "end for end between centers, or take {2}."
+                       : "{0} of bar is too short: the pin and facing its ends take {1}, and {2} leaves a grip to "
+                         "hold it by.");
 }
 
 static void
@@ -94,9 +97,12 @@ judge_stock(const struct job *job, const struct derived *derived, struct finding
     }
 }
 
-static const enum job_field stock_reads[] = {FIELD_turning_stock_diameter, FIELD_turning_stock_length,
-                                             FIELD_pin_diameter,           FIELD_pin_length,
-                                             FIELD_pin_finish,             FIELD_pin_steel};
+static const enum job_field stock_reads[] = {FIELD_turning_stock_diameter,
+                                             FIELD_turning_stock_length,
+                                             FIELD_pin_diameter,
+                                             FIELD_pin_length,
+                                             FIELD_pin_finish,
+                                             FIELD_pin_steel};
 static const struct need stock_needs[] = {NEED1(pin_diameter), NEED1(turning_stock_diameter)};
 
 const struct check check_stock_enough = {
@@ -108,10 +114,11 @@ const struct check check_stock_enough = {
     .asks = "Does the bar hold the pin, with what turning takes off?",
     .basis = "stock diameter - middle of the pin's limits, on the diameter; or the stock's length, where that is what "
              "falls short",
-    .limit_rule = "diameter: advised 0.060 in (metric 1.5 mm) to clear scale, seams and bow of cold drawn bar; limit two "
-                  "finishing cuts of 0.005 in (0.125 mm) on the radius and the finishing allowance (0.00075 in or 0.02 mm to "
-                  "polish, 0.012 in or 0.3 mm to grind). Length, where given: limit the pin and 1/16 in (1.5 mm) off each "
-                  "end, advised also a parting cut of 1/8 in (3 mm) and 1 in (25 mm) to hold it by",
+    .limit_rule =
+        "diameter: advised 0.060 in (metric 1.5 mm) to clear scale, seams and bow of cold drawn bar; limit two "
+        "finishing cuts of 0.005 in (0.125 mm) on the radius and the finishing allowance (0.00075 in or 0.02 mm to "
+        "polish, 0.012 in or 0.3 mm to grind). Length, where given: limit the pin and 1/16 in (1.5 mm) off each "
+        "end, advised also a parting cut of 1/8 in (3 mm) and 1 in (25 mm) to hold it by",
     .source = "common practice, no source",
     .override_field = FIELD_NONE,
     .reads = CHECK_LIST(stock_reads),

@@ -84,9 +84,10 @@ step_to_saw(const struct job *job, const struct turning *turning, struct report 
     struct message *message;
 
     if (!turning->length_known) {
-        message = step(report, spare, FIELD_pin_length,
-                       "Saw off the pin's length (give it), {0} to face off each end, {1} for parting and {2} to hold it "
-                       "by.");
+        message =
+            step(report, spare, FIELD_pin_length,
+                 "Saw off the pin's length (give it), {0} to face off each end, {1} for parting and {2} to hold it "
+                 "by.");
         const struct turning_practice *practice = turning_practice(job->units);
         put_lengths(message, practice->facing_m, practice->parting_m, practice->grip_m, 0.0);
         return;
@@ -96,13 +97,13 @@ step_to_saw(const struct job *job, const struct turning *turning, struct report 
              "Face and center-drill both ends of the bar and turn it between centers, end for end.");
         return;
     }
-    message = step(report, spare, FIELD_NONE,
-                   turning->at_size
-                       ? "Saw off {1} of {0} bar and face both ends to leave {2}; break the edges."
-                       : "Saw off {1} of {0} bar: {2} for the pin, the rest to face, to part and to hold it by. Face an end, "
-                         "center-drill it and run it on the tailstock center.");
-    put_lengths(message, turning->blank_diameter_m,
-                turning->blank_length_m, job->pin.length_m, 0.0);
+    message =
+        step(report, spare, FIELD_NONE,
+             turning->at_size
+                 ? "Saw off {1} of {0} bar and face both ends to leave {2}; break the edges."
+                 : "Saw off {1} of {0} bar: {2} for the pin, the rest to face, to part and to hold it by. Face an end, "
+                   "center-drill it and run it on the tailstock center.");
+    put_lengths(message, turning->blank_diameter_m, turning->blank_length_m, job->pin.length_m, 0.0);
 }
 
 static const char *
@@ -111,17 +112,10 @@ dial_words(const struct job *job)
     return job->turning.dial == CHOICE_dial_DIAMETER ? "which reads the diameter" : "which reads the radius";
 }
 
-/* How many of the passes listed are roughing cuts. */
-static size_t
-rough_count(const struct turning *turning)
-{
-    return turning->passes_known ? (size_t)turning->rough_passes : 0;
-}
-
 static void
 step_to_rough(const struct job *job, const struct turning *turning, struct report *report, struct next_step *spare)
 {
-    const size_t count = rough_count(turning);
+    const size_t count = (size_t)turning->rough_passes;
     struct message *message;
 
     if (count == 0) {
@@ -147,18 +141,21 @@ step_for_speed(const struct job *job, const struct turning *turning, struct repo
         return;
     }
     if (turning->too_fast) {
-        message = step(report, spare, FIELD_turning_spindle_speeds,
-                       "The slowest speed, {0}, is above the {1} that {2} at the surface allows: engage the back gear, or "
-                       "take {a}lighter cuts and plenty of oil.");
+        message =
+            step(report, spare, FIELD_turning_spindle_speeds,
+                 "The slowest speed, {0}, is above the {1} that {2} at the surface allows: engage the back gear, or "
+                 "take {a}lighter cuts and plenty of oil.");
         message->word[0] = job->turning.tool == CHOICE_tool_HSS ? "a carbide tool, " : "";
     } else if (job_given(job, FIELD_turning_spindle_speeds)) {
-        message = step(report, spare, FIELD_NONE,
-                       "Start at {0}, the fastest of the machine's speeds within the {1} that {2} at the surface allows, "
-                       "with plenty of oil. Where it chatters, slow down or feed more.");
+        message =
+            step(report, spare, FIELD_NONE,
+                 "Start at {0}, the fastest of the machine's speeds within the {1} that {2} at the surface allows, "
+                 "with plenty of oil. Where it chatters, slow down or feed more.");
     } else {
-        message = step(report, spare, FIELD_NONE,
-                       "Start at {1} or the machine's next slower speed, {2} at the surface, with plenty of oil. Where it "
-                       "chatters, slow down or feed more.");
+        message =
+            step(report, spare, FIELD_NONE,
+                 "Start at {1} or the machine's next slower speed, {2} at the surface, with plenty of oil. Where it "
+                 "chatters, slow down or feed more.");
     }
     put(message, 0, whole_rpm(turning->spindle_rad_s), DIMENSION_ROTATION);
     put(message, 1, whole_rpm(turn_spindle_rad_s(turning->cutting_speed_m_s, turning->blank_diameter_m)),
@@ -180,13 +177,13 @@ taper_matters(const struct job *job, const struct turning *turning)
 static void
 step_for_tailstock(const struct turning *turning, struct report *report, struct next_step *spare)
 {
-    struct message *message =
-        step(report, spare, FIELD_machine_taper_amount,
-             turning->tailstock_offset_m > 0.0
-                 ? "The lathe leaves the tailstock end larger: before the finishing cuts move the tailstock {0} toward the "
-                   "operator, by an indicator on its barrel. Take a cut and measure both ends again."
-                 : "The lathe leaves the tailstock end smaller: before the finishing cuts move the tailstock {0} away from "
-                   "the operator, by an indicator on its barrel. Take a cut and measure both ends again.");
+    struct message *message = step(
+        report, spare, FIELD_machine_taper_amount,
+        turning->tailstock_offset_m > 0.0
+            ? "The lathe leaves the tailstock end larger: before the finishing cuts move the tailstock {0} toward the "
+              "operator, by an indicator on its barrel. Take a cut and measure both ends again."
+            : "The lathe leaves the tailstock end smaller: before the finishing cuts move the tailstock {0} away from "
+              "the operator, by an indicator on its barrel. Take a cut and measure both ends again.");
 
     put(message, 0, fabs(turning->tailstock_offset_m), DIMENSION_LENGTH);
 }
@@ -197,14 +194,15 @@ step_for_dial(const struct job *job, const struct turning *turning, struct repor
     const bool metric = job->units == UNITS_METRIC, larger = turning->taper_per_length > 0.0;
     const double share = job->turning.dial == CHOICE_dial_DIAMETER ? 1.0 : 0.5;
     const double per_m = metric ? 10e-3 : unit_to_si(unit_of(DIMENSION_LENGTH, UNITS_INCH), 1.0);
-    struct message *message =
-        step(report, spare, FIELD_turning_between_centres,
-             larger ? "The lathe leaves the tailstock end larger: in the last cut start there with the dial {0} further in "
-                      "than at the headstock end and back it off evenly, {1} in each {2} of travel; or give the distance "
-                      "between centers and move the tailstock."
-                    : "The lathe leaves the tailstock end smaller: in the last cut start there with the dial {0} further out "
-                      "than at the headstock end and wind it in evenly, {1} in each {2} of travel; or give the distance "
-                      "between centers and move the tailstock.");
+    struct message *message = step(
+        report, spare, FIELD_turning_between_centres,
+        larger
+            ? "The lathe leaves the tailstock end larger: in the last cut start there with the dial {0} further in "
+              "than at the headstock end and back it off evenly, {1} in each {2} of travel; or give the distance "
+              "between centers and move the tailstock."
+            : "The lathe leaves the tailstock end smaller: in the last cut start there with the dial {0} further out "
+              "than at the headstock end and wind it in evenly, {1} in each {2} of travel; or give the distance "
+              "between centers and move the tailstock.");
 
     put_lengths(message, fabs(turning->dial_correction_m), fabs(turning->taper_per_length) * share * per_m, per_m, 0.0);
 }
@@ -231,11 +229,12 @@ static void
 step_to_finish_cut(const struct turning *turning, struct report *report, struct next_step *spare)
 {
     const struct turning_pass *last = &turning->pass[turning->pass_count - 1];
-    struct message *message =
-        step(report, spare, FIELD_NONE,
-             "Finish in two equal cuts of {0.} on the dial, feed {1} a turn, with a freshly honed tool. Let the work cool and "
-             "measure after the first: if it took more or less than the dial said, allow for that in the second, which ends "
-             "at {2.}.");
+    struct message *message = step(
+        report, spare, FIELD_NONE,
+        "Finish in two equal cuts of {0.} on the dial, feed {1} a turn, with a freshly honed tool. Let the work cool "
+        "and "
+        "measure after the first: if it took more or less than the dial said, allow for that in the second, which ends "
+        "at {2.}.");
 
     put_lengths(message, last->dial_m, turning->finish_feed_m, turning->turn_to_m, 0.0);
 }
@@ -249,9 +248,10 @@ step_for_roughness(const struct job *job, const struct turning *turning, struct 
     if (turning->roughness_m <= wanted_m * (1.0 + 1e-6)) {
         return;
     }
-    message = step(report, spare, FIELD_turning_nose_radius,
-                   "At the finest feed that still cuts, {0}, a nose of {1} leaves Ra {2} in theory, not the {3} wanted: hone "
-                   "a larger nose, or leave the rest to the cloth.");
+    message =
+        step(report, spare, FIELD_turning_nose_radius,
+             "At the finest feed that still cuts, {0}, a nose of {1} leaves Ra {2} in theory, not the {3} wanted: hone "
+             "a larger nose, or leave the rest to the cloth.");
     put_lengths(message, turning->finish_feed_m, nose_m, 0.0, 0.0);
     put(message, 2, turning->roughness_m, DIMENSION_ROUGHNESS);
     put(message, 3, wanted_m, DIMENSION_ROUGHNESS);
@@ -262,9 +262,9 @@ steps_on_the_lathe(const struct job *job, const struct turning *turning, struct 
 {
     if (!turning->passes_known) {
         if (turning->rough_passes > 0.0) {
-            struct message *message =
-                step(report, spare, FIELD_turning_depth_of_cut,
-                     "At this depth it takes {0} roughing cuts, more than are listed: give a deeper cut or thinner stock.");
+            struct message *message = step(
+                report, spare, FIELD_turning_depth_of_cut,
+                "At this depth it takes {0} roughing cuts, more than are listed: give a deeper cut or thinner stock.");
             put(message, 0, turning->rough_passes, DIMENSION_COUNT);
         }
         return;
@@ -287,13 +287,13 @@ static void
 step_to_polish(const struct job *job, const struct turning *turning, struct report *report, struct next_step *spare)
 {
     const struct limits *pin = &job->pin.diameter;
-    struct message *message =
-        step(report, spare, FIELD_NONE,
-             pin->max_m > pin->min_m
-                 ? "Take off the last {0} with a fine file, then abrasive cloth of 180 to 400 grit and oil, measuring at both "
-                   "ends and the middle: anything from {1.} to {2.} is right."
-                 : "Take off the last {0} with a fine file, then abrasive cloth of 180 to 400 grit and oil, measuring at both "
-                   "ends and the middle, down to {1.}.");
+    struct message *message = step(report, spare, FIELD_NONE,
+                                   pin->max_m > pin->min_m ? "Take off the last {0} with a fine file, then abrasive "
+                                                             "cloth of 180 to 400 grit and oil, measuring at both "
+                                                             "ends and the middle: anything from {1.} to {2.} is right."
+                                                           : "Take off the last {0} with a fine file, then abrasive "
+                                                             "cloth of 180 to 400 grit and oil, measuring at both "
+                                                             "ends and the middle, down to {1.}.");
 
     put_lengths(message, turning->finishing_allowance_m, pin->min_m, pin->max_m, 0.0);
 }
@@ -305,7 +305,8 @@ step_to_grind(const struct job *job, const struct turning *turning, struct repor
     struct message *message =
         step(report, spare, FIELD_NONE,
              turning->before_hardening
-                 ? "Harden it, keeping the slot soft if the steel allows, then grind off the {0} that were left: anything from "
+                 ? "Harden it, keeping the slot soft if the steel allows, then grind off the {0} that were left: "
+                   "anything from "
                    "{1.} to {2.} is right."
                  : "Grind off the {0} that were left, cool, with light passes: anything from {1.} to {2.} is right.");
 
@@ -336,15 +337,16 @@ step_to_mill(const struct job *job, const struct turning *turning, struct report
     if (!turning->slot_known) {
         return;
     }
-    message = step(report, spare, FIELD_slot_depth,
-                   turning->slot_spindle_rad_s > 0.0
-                       ? (proud ? "Mill the slot before hardening or grinding, with a ball-nosed cutter of {0} run straight "
-                                  "across: {1.} deep from the turned surface, at {2} or less, {3} at most a cut, about {a} a "
-                                  "tooth."
-                                : "Mill the slot with a ball-nosed cutter of {0} run straight across: {1.} deep from the "
-                                  "surface, at {2} or less, {3} at most a cut, about {a} a tooth.")
-                       : "Mill the slot with a ball-nosed cutter of {0} run straight across: {1.} deep from the surface as "
-                         "turned, {3} at most a cut.");
+    message =
+        step(report, spare, FIELD_slot_depth,
+             turning->slot_spindle_rad_s > 0.0
+                 ? (proud ? "Mill the slot before hardening or grinding, with a ball-nosed cutter of {0} run straight "
+                            "across: {1.} deep from the turned surface, at {2} or less, {3} at most a cut, about {a} a "
+                            "tooth."
+                          : "Mill the slot with a ball-nosed cutter of {0} run straight across: {1.} deep from the "
+                            "surface, at {2} or less, {3} at most a cut, about {a} a tooth.")
+                 : "Mill the slot with a ball-nosed cutter of {0} run straight across: {1.} deep from the surface as "
+                   "turned, {3} at most a cut.");
     put_lengths(message, job->slot.cutter_diameter_m, depth_m + left_m, 0.0, turning_practice(job->units)->slot_step_m);
     message->word[0] = job->units == UNITS_METRIC ? "0.03 mm" : "a thou";
     put(message, 2, turning->slot_spindle_rad_s > 0.0 ? whole_rpm(turning->slot_spindle_rad_s) : 0.0,

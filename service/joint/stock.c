@@ -10,7 +10,7 @@ static const struct {
     enum unit_system units;
     double size_m;
 } sizes[] = {
-#define STOCK_SIZE(units, mm) {UNITS_##units, (mm) * SI_PER_MM},
+#define STOCK_SIZE(units, mm) {UNITS_##units, (mm)*SI_PER_MM},
 #define STOCK_STEP(units, to, step)
 #include "joint/stock.def"
 };
@@ -22,7 +22,7 @@ static const struct {
     double to_m, step_m;
 } steps[] = {
 #define STOCK_SIZE(units, mm)
-#define STOCK_STEP(units, to, step) {UNITS_##units, (to) * STOCK_UNIT_##units, (step) * STOCK_UNIT_##units},
+#define STOCK_STEP(units, to, step) {UNITS_##units, (to)*STOCK_UNIT_##units, (step)*STOCK_UNIT_##units},
 #include "joint/stock.def"
 };
 

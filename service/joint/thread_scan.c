@@ -315,7 +315,7 @@ scan_metric(const char *at, struct thread_text *read)
 bool
 thread_scan(const char *text, struct thread_text *read)
 {
-    char plain[PLAIN_SIZE];
+    char plain[PLAIN_SIZE] = "";
     const char *at = plain;
 
     *read = (struct thread_text){.number = -1};

@@ -164,8 +164,8 @@ derive_speed(const struct job *job, struct turning *turning)
 {
     struct machining machining;
 
-    if (job_steel(job) == NULL || !machining_find(job_steel(job), (enum choice_tool)job->turning.tool,
-                                                  job->turning.depth_of_cut_m, &machining)) {
+    if (job_steel(job) == NULL ||
+        !machining_find(job_steel(job), (enum choice_tool)job->turning.tool, job->turning.depth_of_cut_m, &machining)) {
         return;
     }
     turning->speed_known = true;

@@ -26,12 +26,12 @@ struct turning_practice {
     double rough_feed_m;   /* of the printed speeds' first column */
     double finish_feed_m;  /* least: finer feeds rub */
     double nose_radius_m;
-    double roughness_m;    /* Ra off the tool, before file and cloth */
-    double facing_m;       /* off each end */
-    double parting_m;      /* width of the parting cut */
-    double grip_m;         /* to hold it by */
-    double dial_line_m;    /* from line to line of the dial, as it reads */
-    double slot_step_m;    /* greatest depth of a cut of the slot */
+    double roughness_m; /* Ra off the tool, before file and cloth */
+    double facing_m;    /* off each end */
+    double parting_m;   /* width of the parting cut */
+    double grip_m;      /* to hold it by */
+    double dial_line_m; /* from line to line of the dial, as it reads */
+    double slot_step_m; /* greatest depth of a cut of the slot */
 };
 const struct turning_practice *turning_practice(enum unit_system units);
 

@@ -89,8 +89,8 @@ add_pass(const struct job *job, const char *purpose, double depth_m, double feed
     pass->feed_m = feed_m;
     pass->dial_m = job->turning.dial == CHOICE_dial_DIAMETER ? 2.0 * depth_m : depth_m;
     if (turning->speed_known) {
-        pass->spindle_rad_s = turning_spindle_rad_s(
-            job, turn_spindle_rad_s(turning->cutting_speed_m_s, pass->before_m), &turning->too_fast);
+        pass->spindle_rad_s = turning_spindle_rad_s(job, turn_spindle_rad_s(turning->cutting_speed_m_s, pass->before_m),
+                                                    &turning->too_fast);
     }
     turning->pass_count++;
 }

@@ -59,7 +59,8 @@ add_passes(struct buffer *out, const struct job *job, const struct report *repor
 static void
 add_slot_passes(struct buffer *out, const struct job *job, const struct report *report)
 {
-    buffer_add(out, "\n| Slot cut | Down by | Depth reached | Cutter cuts at | Spindle at most |\n|---|---|---|---|---|\n");
+    buffer_add(out,
+               "\n| Slot cut | Down by | Depth reached | Cutter cuts at | Spindle at most |\n|---|---|---|---|---|\n");
     for (size_t i = 0; i < report->slot_pass_count; i++) {
         const struct slot_pass *pass = &report->slot_pass[i];
 

@@ -8,7 +8,7 @@ from service import want, want_equal
 
 FIXTURES = pathlib.Path(__file__).resolve().parents[2] / "fixtures"
 JOB = (FIXTURES / "jobs" / "pump-engine.json").read_bytes()
-CALLS = ("load", "strength", "slot", "set-screw", "fit", "material", "inspection", "check")
+CALLS = ("load", "strength", "slot", "set-screw", "fit", "material", "inspection", "turning", "check")
 TABLES = ("steels", "bearing-metals", "bolts", "fit-classes", "units", "sources", "checks", "problems")
 
 

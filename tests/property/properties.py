@@ -131,6 +131,10 @@ SCALE_FREE_CHECKS = [
 ]
 
 
+# Heat-treated bar is designed on the strength of its thickness, which does not scale.
+WEAKER_WHEN_THICK = ("4140-bb", "4140-bc", "4140-bd", "8620-carb")
+
+
 def scaling_leaves_stresses_alone(asked, joint, rng):
     k = rng.uniform(0.6, 1.7)
     if "clamp_bolt" in joint:  # a shank that scales, of a grade without steps of size
@@ -139,6 +143,8 @@ def scaling_leaves_stresses_alone(asked, joint, rng):
             joints.changed(joint, "clamp_bolt.thread", None), "clamp_bolt.diameter", joints.length(diameter)
         )
         joint = joints.changed(joint, "clamp_bolt.grade", "10.9")
+    if str(joint["pin"].get("steel", "")).lower() in WEAKER_WHEN_THICK:
+        joint = joints.changed(joint, "pin.steel", "1045-cd")
     first = answer_to(asked, joints.as_job(joint))
     second = answer_to(asked, joints.as_job(joints.scaled(joint, k)))
     before, after = results_of(first), results_of(second)

@@ -94,6 +94,7 @@ formula_stock_next_m(json_t *inputs, struct formula_results *results)
     char units[FORMULA_WORD_SIZE] = "";
 
     formula_word(inputs, "units", units);
-    formula_give(results, "diameter_m",
-                 stock_next_m(formula_number(inputs, "least_m"), strcmp(units, "metric") == 0 ? UNITS_METRIC : UNITS_INCH));
+    formula_give(
+        results, "diameter_m",
+        stock_next_m(formula_number(inputs, "least_m"), strcmp(units, "metric") == 0 ? UNITS_METRIC : UNITS_INCH));
 }

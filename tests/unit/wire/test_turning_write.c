@@ -6,7 +6,8 @@
 static const char *
 job_text(char text[512], const char *pin, const char *rest)
 {
-    snprintf(text, 512, "{\"units\":\"inch\",\"pin\":{\"diameter\":1.25,\"length\":4,\"finish\":\"turned\"%s}%s}", pin, rest);
+    snprintf(text, 512, "{\"units\":\"inch\",\"pin\":{\"diameter\":1.25,\"length\":4,\"finish\":\"turned\"%s}%s}", pin,
+             rest);
     return text;
 }
 
@@ -17,7 +18,8 @@ every_cut_is_written_with_its_dial_reading(void **state)
 {
     (void)state;
     char text[512];
-    json_t *root = ask(CALL_turning, job_text(text, ",\"steel\":\"1144\"", ",\"turning\":{\"stock_diameter\":1.5}"), 200);
+    json_t *root =
+        ask(CALL_turning, job_text(text, ",\"steel\":\"1144\"", ",\"turning\":{\"stock_diameter\":1.5}"), 200);
     assert_int_equal(json_array_size(look(root, "/results/turning/passes")), 6);
     assert_string_equal(look_text(root, "/results/turning/passes/0/purpose"), "rough");
     assert_close(look_number(root, "/results/turning/passes/0/diameter_before/value"), 1.5, 1e-6);
