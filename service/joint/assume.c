@@ -1,5 +1,6 @@
 #include "joint/conclude.h"
 
+#include "joint/inspection.h"
 #include "joint/lock_demand.h"
 
 /* Which assumptions an answer rests on: defaults that were used, demands worked
@@ -60,6 +61,32 @@ turning_rests_on(const struct derived *derived, const struct report *report, enu
         return turning->passes_known;
     case FIELD_pin_length:
         return turning->length_known;
+    default:
+        return false;
+    }
+}
+
+/* The measured sizes and the form are reported where no limits are known to
+ * judge them by, and rest on these all the same. */
+static bool
+inspection_sizes_rest_on(const struct job *job, const struct derived *derived, const struct report *report,
+                         enum job_field field)
+{
+    const struct inspection *inspection = &derived->inspection;
+
+    if ((call_row(report->call)->sections & SECTION_BIT(inspection)) == 0 || !inspection->known) {
+        return false;
+    }
+    switch ((int)field) {
+    case FIELD_inspection_part:
+    case FIELD_inspection_part_temperature:
+    case FIELD_inspection_instrument_temperature:
+        return true;
+    case FIELD_inspection_resolution:
+    case FIELD_inspection_uncertainty:
+        return inspection->form_known;
+    case FIELD_running_fit_hole_metal:
+        return inspection_rests_on(job, field);
     default:
         return false;
     }
@@ -199,6 +226,19 @@ assume_turning(const struct job *job, const struct derived *derived, struct repo
     }
 }
 
+/* Sizes at 20 degC rest on the growth of the metal, also where none is named. */
+static void
+assume_inspection(const struct job *job, const struct derived *derived, struct report *report)
+{
+    const struct steel *steel = job_steel(job);
+
+    if (derived->inspection.known && inspection_rests_on(job, FIELD_pin_steel) &&
+        (steel == NULL || !steel->expansion.given)) {
+        assume_quantity(report, FIELD_pin_steel, inspection_expansion_per_K(job), DIMENSION_EXPANSION,
+                        "growth with temperature of plain carbon steel");
+    }
+}
+
 static void
 assume_rest(const struct job *job, const struct derived *derived, struct report *report)
 {
@@ -226,15 +266,20 @@ assume(const struct job *job, const struct derived *derived, struct report *repo
 {
     assume_rest(job, derived, report);
     for (int field = 0; field < FIELD_COUNT; field++) {
-        if (job->state[field] == FIELD_ASSUMED && (assumption_used(job, report, (enum job_field)field) ||
-                                                   load_rests_on(derived, report, (enum job_field)field) ||
-                                                   turning_rests_on(derived, report, (enum job_field)field))) {
+        if (job->state[field] == FIELD_ASSUMED &&
+            (assumption_used(job, report, (enum job_field)field) ||
+             load_rests_on(derived, report, (enum job_field)field) ||
+             inspection_sizes_rest_on(job, derived, report, (enum job_field)field) ||
+             turning_rests_on(derived, report, (enum job_field)field))) {
             assume_field(job, report, (enum job_field)field);
         }
     }
     assume_demands(job, derived, report);
     if ((call_row(report->call)->sections & SECTION_BIT(turning)) != 0) {
         assume_turning(job, derived, report);
+    }
+    if ((call_row(report->call)->sections & SECTION_BIT(inspection)) != 0) {
+        assume_inspection(job, derived, report);
     }
 }
 

@@ -3,6 +3,8 @@
 #include <math.h>
 #include <string.h>
 
+#include "joint/inspection.h"
+
 #define CHECK(id) extern const struct check check_##id;
 #include "joint/check.def"
 
@@ -80,6 +82,9 @@ left_out(const struct check *check, const struct job *job, enum job_field field)
         return !job_known(job, FIELD_engine_speed);
     case FIELD_pin_length:
         return check->section == SECTION_turning && !job_given(job, field);
+    case FIELD_pin_steel:
+    case FIELD_running_fit_hole_metal:
+        return check->section == SECTION_inspection && !inspection_rests_on(job, field);
     case FIELD_press_fit_bushing_metal:
     case FIELD_press_fit_housing_metal:
     case FIELD_press_fit_friction:

@@ -21,27 +21,50 @@ of_hole(const struct job *job)
 
 /* ---- size ---- */
 
-/* What the mating part may still be made to; a part that varies more than the
- * clearance may gets the middle twice. */
+/* What the mating part may be made to, so that every place of this one has the
+ * clearance wanted: none where this one varies more than the clearance may. */
+static struct limits
+mate_of(const struct clearance_rule *wanted, bool hole, double least_m, double most_m)
+{
+    const struct limits mate = {
+        .min_m = hole ? most_m - wanted->max_m : most_m + wanted->min_m,
+        .max_m = hole ? least_m - wanted->min_m : least_m + wanted->max_m,
+    };
+
+    return mate;
+}
+
+/* Too little metal. A part that varies too much for any mate is first brought
+ * to one size, the one it has where most metal is missing. */
 static void
 advise_mate(const struct job *job, const struct inspection *inspection, struct finding *finding)
 {
     const struct clearance_rule wanted = inspection_wanted(job, inspection);
     const bool hole = of_hole(job);
-    const double low_m = hole ? inspection->size_max_m - wanted.max_m : inspection->size_max_m + wanted.min_m;
-    const double high_m = hole ? inspection->size_min_m - wanted.min_m : inspection->size_min_m + wanted.max_m;
-    const double middle_m = (low_m + high_m) / 2.0;
+    const double worst_m = hole ? inspection->size_max_m : inspection->size_min_m;
+    struct limits mate = mate_of(&wanted, hole, inspection->size_min_m, inspection->size_max_m);
 
-    finding_advise(finding,
-                   hole ? "Too large: {0.} at the widest, where {1.} is the most, and metal cannot be put back. "
-                          "Turn a pin of {2.} to {3.} to suit this hole, or press in a new bushing and hone it."
-                        : "Too small: {0.} at the thinnest, where {1.} is the least, and metal cannot be put "
-                          "back. Press in a new bushing and hone it to {2.} to {3.} to suit this pin, or make a "
-                          "new pin.");
-    finding_advise_value(finding, 0, hole ? inspection->size_max_m : inspection->size_min_m, DIMENSION_LENGTH);
+    if (mate.min_m < mate.max_m) {
+        finding_advise(finding,
+                       hole ? "Too large: {0.} at the widest, where {1.} is the most, and metal cannot be put back. "
+                              "Turn a pin of {2.} to {3.} to suit this hole, or press in a new bushing and hone it."
+                            : "Too small: {0.} at the thinnest, where {1.} is the least, and metal cannot be put "
+                              "back. Press in a new bushing and hone it to {2.} to {3.} to suit this pin, or make a "
+                              "new pin.");
+    } else {
+        mate = mate_of(&wanted, hole, worst_m, worst_m);
+        finding_advise(finding,
+                       hole ? "Too large: {0.} at the widest, where {1.} is the most, and metal cannot be put back. "
+                              "It varies too much for any pin: press in a new bushing and hone it, or bore this "
+                              "hole true at its widest and turn a pin of {2.} to {3.} to suit."
+                            : "Too small: {0.} at the thinnest, where {1.} is the least, and metal cannot be put "
+                              "back. It varies too much for any hole: make a new pin, or true this one up at its "
+                              "thinnest and hone a new bushing to {2.} to {3.} to suit.");
+    }
+    finding_advise_value(finding, 0, worst_m, DIMENSION_LENGTH);
     finding_advise_value(finding, 1, hole ? inspection->accept_max_m : inspection->accept_min_m, DIMENSION_LENGTH);
-    finding_advise_value(finding, 2, fmin(low_m, middle_m), DIMENSION_LENGTH);
-    finding_advise_value(finding, 3, fmax(high_m, middle_m), DIMENSION_LENGTH);
+    finding_advise_value(finding, 2, mate.min_m, DIMENSION_LENGTH);
+    finding_advise_value(finding, 3, mate.max_m, DIMENSION_LENGTH);
 }
 
 static void
@@ -60,10 +83,14 @@ advise_doubt(const struct inspection *inspection, bool hole, struct finding *fin
     finding_advise(finding,
                    hole ? "Too near its largest size to tell: the widest reading is {1.}, the most is {2.}, and "
                           "a reading may be {0} out. Measure again with a finer gauge, set on a ring of this "
-                          "size, before cutting or scrapping."
+                          "size, before cutting or scrapping.{a}"
                         : "Too near its least size to tell: the thinnest reading is {1.}, the least is {2.}, "
                           "and a reading may be {0} out. Measure again with a finer micrometer, set on a gauge "
-                          "block of this size, before cutting or scrapping.");
+                          "block of this size, before cutting or scrapping.{a}");
+    const double u_m = inspection->uncertainty_m;
+    const bool excess = hole ? inspection->size_min_m < inspection->accept_min_m + u_m - slack_m
+                             : inspection->size_max_m > inspection->accept_max_m - u_m + slack_m;
+    finding_advise_word(finding, 0, excess ? " If it is sound there, the rest of the metal can still come off." : "");
     finding_advise_value(finding, 1, hole ? inspection->size_max_m : inspection->size_min_m, DIMENSION_LENGTH);
     finding_advise_value(finding, 2, hole ? inspection->accept_max_m : inspection->accept_min_m, DIMENSION_LENGTH);
 }
@@ -78,10 +105,37 @@ shown(const struct job *job, const struct finding *finding)
 }
 
 static void
-advise_size(const struct job *job, const struct inspection *inspection, struct finding *finding)
+advise_rework(const struct job *job, const struct inspection *inspection, struct finding *finding)
 {
     const bool hole = of_hole(job);
+    const struct limits pass = shown(job, finding);
 
+    finding_advise_value(finding, 0, inspection->to_remove_m, DIMENSION_LENGTH);
+    finding_advise_word(finding, 0,
+                        inspection->true_up ? inspection_method_to_true_up(hole)
+                                            : inspection_method(hole, inspection->to_remove_m));
+    if (inspection->coarse) {
+        finding_fix(finding, FIELD_inspection_uncertainty);
+        finding_advise(finding,
+                       hole ? "Take up to {0} out of the hole, on the diameter, toward {1.}, the middle of the limits: "
+                              "{a}. A reading may be {2} out, too much to prove the hole: finish with a finer gauge."
+                            : "Take up to {0} off the diameter, toward {1.}, the middle of the limits: {a}. A reading "
+                              "may be {2} out, too much to prove the pin: finish with a finer micrometer.");
+        finding_advise_value(finding, 1, finding->advised_low, DIMENSION_LENGTH);
+        finding_advise_value(finding, 2, inspection->uncertainty_m, DIMENSION_LENGTH);
+        return;
+    }
+    finding_advise(finding, hole ? "Take up to {0} out of the hole, on the diameter: {a}. Anything from {1.} to {2.} "
+                                   "then passes; stop short, let it cool and measure again."
+                                 : "Take up to {0} off the diameter: {a}. Anything from {1.} to {2.} then passes; "
+                                   "stop short, let it cool and measure again.");
+    finding_advise_value(finding, 1, pass.min_m, DIMENSION_LENGTH);
+    finding_advise_value(finding, 2, pass.max_m, DIMENSION_LENGTH);
+}
+
+static void
+advise_size(const struct job *job, const struct inspection *inspection, struct finding *finding)
+{
     if (inspection->decision == inspection_reject) {
         advise_mate(job, inspection, finding);
     } else if (finding->verdict == VERDICT_OK) {
@@ -90,17 +144,9 @@ advise_size(const struct job *job, const struct inspection *inspection, struct f
                        "may be out.");
         finding_advise_value(finding, 0, inspection->uncertainty_m, DIMENSION_LENGTH);
     } else if (inspection->decision == inspection_rework) {
-        finding_advise(finding,
-                       hole ? "Take up to {0} out of the hole, on the diameter: {a}. Anything from {1.} to {2.} "
-                              "then passes; stop short, let it cool and measure again."
-                            : "Take up to {0} off the diameter: {a}. Anything from {1.} to {2.} then passes; "
-                              "stop short, let it cool and measure again.");
-        finding_advise_value(finding, 0, inspection->to_remove_m, DIMENSION_LENGTH);
-        finding_advise_value(finding, 1, shown(job, finding).min_m, DIMENSION_LENGTH);
-        finding_advise_value(finding, 2, shown(job, finding).max_m, DIMENSION_LENGTH);
-        finding_advise_word(finding, 0, inspection_method(hole, inspection->to_remove_m));
+        advise_rework(job, inspection, finding);
     } else {
-        advise_doubt(inspection, hole, finding);
+        advise_doubt(inspection, of_hole(job), finding);
     }
 }
 
@@ -146,9 +192,10 @@ judge_size(const struct job *job, const struct derived *derived, struct finding 
     advise_size(job, inspection, finding);
 }
 
+/* The growth of the metal is left out where it does not enter (check.c). */
 #define READS_SIZES                                                                                                    \
     FIELD_inspection_part, FIELD_inspection_readings, FIELD_inspection_part_temperature,                               \
-        FIELD_inspection_instrument_temperature
+        FIELD_inspection_instrument_temperature, FIELD_pin_steel, FIELD_running_fit_hole_metal
 
 static const enum job_field size_reads[] = {READS_SIZES, FIELD_inspection_accept, FIELD_inspection_resolution,
                                             FIELD_inspection_uncertainty};
@@ -164,8 +211,8 @@ const struct check check_size_in_limits = {
     .basis =
         "reading x (1 + growth of the instrument) / (1 + growth of the part); smallest and largest of all readings",
     .limit_rule = "limits: those to accept by; advised: the uncertainty U kept back at each end. Accept inside; a pin "
-                  "below the lower limit by more than U, or a hole above the upper, is rejected; metal that can come "
-                  "off is rework; what lies between, or limits no wider than 2 U, is undecided",
+                  "below the lower limit by more than U, or a hole above the upper, is rejected; what lies between, or "
+                  "limits no wider than 2 U, is undecided; else metal that can come off is rework",
     .source = "ISO 14253-1 (default of 1998 and 2013, U with k = 2), from memory; uncertainty by the GUM",
     .override_field = FIELD_NONE,
     .reads = CHECK_LIST(size_reads),
@@ -188,11 +235,44 @@ form_ceiling(struct finding *finding, double value_m, double limit_m)
     }
 }
 
+static const char *
+form_in_words(const char *form)
+{
+    switch (form[0]) {
+    case 'b':
+        return "a barrel, largest in the middle";
+    case 'w':
+        return "a waist, smallest in the middle";
+    case 's':
+        return "straight, as far as the readings tell";
+    default:
+        return "tapered";
+    }
+}
+
+/* What to do follows the decision: a part to be scrapped or measured again is
+ * not to be cut. */
+static const char *
+taper_advice(const struct inspection *inspection, bool hole, enum verdict verdict)
+{
+    if (verdict == VERDICT_OK) {
+        return "{0} larger at {a} by the straight line through the stations ({1} allowed); the form is {b}.";
+    }
+    if (inspection->decision != inspection_rework) {
+        return "{0} larger at {a}, where {1} is allowed; the form is {b}.";
+    }
+    if (hole) {
+        return "{0} wider at {a}, where {1} is allowed; the form is {b}. Hone the narrow end longer, with short "
+               "strokes there.";
+    }
+    return "{0} larger at {a}, where {1} is allowed; the form is {b}. Bring the high stations down as listed; before "
+           "the next cut set the tailstock over by half the taper that the bar shows between centers.";
+}
+
 static void
 judge_taper(const struct job *job, const struct derived *derived, struct finding *finding)
 {
     const struct inspection *inspection = &derived->inspection;
-    const bool hole = of_hole(job);
     const double taper_m = fabs(inspection->taper_m);
 
     if (!inspection->taper_known) {
@@ -200,23 +280,11 @@ judge_taper(const struct job *job, const struct derived *derived, struct finding
         return;
     }
     form_ceiling(finding, taper_m, inspection->taper_limit_m);
+    finding_advise(finding, taper_advice(inspection, of_hole(job), finding->verdict));
     finding_advise_value(finding, 0, taper_m, DIMENSION_LENGTH);
     finding_advise_value(finding, 1, inspection->taper_limit_m, DIMENSION_LENGTH);
     finding_advise_word(finding, 0, inspection->taper_m >= 0.0 ? "the far end" : "the end the stations count from");
-    finding_advise_word(finding, 1, inspection->form);
-    if (finding->verdict == VERDICT_OK) {
-        finding_advise(finding,
-                       "{0} larger at {a} by the straight line through the stations ({1} allowed); the form is "
-                       "{b}.");
-    } else if (hole) {
-        finding_advise(finding, "{0} wider at {a}, where {1} is allowed; the form is {b}. Hone the narrow end longer, "
-                                "with short strokes there.");
-    } else {
-        finding_advise(finding,
-                       "{0} larger at {a}, where {1} is allowed; the form is {b}. Bring the high stations down "
-                       "as listed; before the next cut set the tailstock over by half the taper that the bar "
-                       "shows between centers.");
-    }
+    finding_advise_word(finding, 1, form_in_words(inspection->form));
 }
 
 static const enum job_field taper_reads[] = {READS_SIZES, FIELD_inspection_accept_taper};
@@ -258,13 +326,13 @@ judge_round(const struct job *job, const struct derived *derived, struct finding
                                "indicator in a V-block, or try it in a ring.");
     if (finding->verdict == VERDICT_OK) {
         finding_advise(finding, "Diameters at a station differ by {0} at most ({1} allowed). {a}");
-    } else if (hole) {
-        finding_advise(finding,
-                       "Diameters at a station differ by {0}, where {1} is allowed: bore or hone it true. {a}");
+    } else if (inspection->decision != inspection_rework) {
+        finding_advise(finding, "Diameters at a station differ by {0}, where {1} is allowed. {a}");
     } else {
-        finding_advise(finding,
-                       "Diameters at a station differ by {0}, where {1} is allowed: cloth follows the shape it "
-                       "finds, so take a light cut or grind it true between centers. {a}");
+        finding_advise(finding, hole ? "Diameters at a station differ by {0}, where {1} is allowed: {b}. {a}"
+                                     : "Diameters at a station differ by {0}, where {1} is allowed: {b}; cloth only "
+                                       "follows the shape it finds. {a}");
+        finding_advise_word(finding, 1, inspection_method_to_true_up(hole));
     }
 }
 

@@ -1,12 +1,18 @@
 #include "joint/conclude.h"
 
+#include <math.h>
+
 #include "joint/inspection.h"
+#include "joint/measure.h"
 
 /* An inspection's answer: the decision in plain words, and where to take off
  * how much. */
 
 /* How many stations get a step of their own; the table has them all. */
 enum { STEPS_FOR_STATIONS = 4 };
+
+/* A nanometer: more than rounding, less than anyone measures. */
+static const double slack_m = 1.0e-9;
 
 /* `message` may be NULL: a full list takes no more. */
 static void
@@ -37,6 +43,17 @@ add_step(struct report *report, enum job_field at)
 
 /* ---- summary ---- */
 
+/* Is every reading inside the limits, the uncertainty kept back? Then pin and
+ * hole are alike. */
+static bool
+size_is_proved(const struct inspection *inspection)
+{
+    const struct measure_window window = {inspection->accept_min_m, inspection->accept_max_m,
+                                          inspection->uncertainty_m};
+
+    return measure_zone(&window, inspection->size_min_m, inspection->size_max_m) == MEASURE_PROVED;
+}
+
 static void
 summarize(const struct job *job, const struct inspection *inspection, struct message *summary)
 {
@@ -52,6 +69,13 @@ summarize(const struct job *job, const struct inspection *inspection, struct mes
     } else if (inspection->decision == inspection_accept) {
         say(summary, "Accept: the {a} measures {0.} to {1.} at 20 degC (68 degF), inside its limits of {2.} to {3.}.",
             low_m, high_m, least_m, most_m);
+    } else if (inspection->decision == inspection_rework && size_is_proved(inspection)) {
+        say(summary,
+            hole ? "Rework for its form: the {a} is inside its limits, {0.} to {1.} at 20 degC (68 degF), but take up "
+                   "to {2} out of it."
+                 : "Rework for its form: the {a} is inside its limits, {0.} to {1.} at 20 degC (68 degF), but take up "
+                   "to {2} off it.",
+            low_m, high_m, inspection->to_remove_m, 0.0);
     } else if (inspection->decision == inspection_rework) {
         say(summary,
             hole ? "Rework: take up to {2} out of the {a}, which measures {0.} to {1.} at 20 degC (68 degF)."
@@ -62,15 +86,18 @@ summarize(const struct job *job, const struct inspection *inspection, struct mes
             hole ? "Reject: the {a} is too large, {0.} where {1.} is the most."
                  : "Reject: the {a} is too small, {0.} where {1.} is the least.",
             hole ? high_m : low_m, hole ? most_m : least_m, 0.0, 0.0);
+    } else if (inspection->coarse) {
+        say(summary,
+            "Undecided: the {a} measures {0.} to {1.} at 20 degC (68 degF); these readings are too coarse for limits "
+            "of {2.} to {3.}.",
+            low_m, high_m, least_m, most_m);
     } else {
         say(summary,
-            inspection->coarse
-                ? "Undecided: the {a} measures {0.} to {1.} at 20 degC (68 degF); these readings are too coarse for "
-                  "limits of {2.} to {3.}."
-                : "Undecided: the {a} measures {0.} to {1.} at 20 degC (68 degF), too near its limits of {2.} to {3.} "
-                  "for these readings to "
-                  "tell.",
-            low_m, high_m, least_m, most_m);
+            hole ? "Undecided: the {a} measures {0.} to {1.} at 20 degC (68 degF), at its widest too near the {2.} "
+                   "that is the most for these readings to tell."
+                 : "Undecided: the {a} measures {0.} to {1.} at 20 degC (68 degF), at its thinnest too near the {2.} "
+                   "that is the least for these readings to tell.",
+            low_m, high_m, hole ? most_m : least_m, 0.0);
     }
 }
 
@@ -117,28 +144,59 @@ step_for_station(const struct station *station, bool hole, struct report *report
     if (step == NULL) {
         return;
     }
-    const double left_m = station->size_mean_m + (hole ? station->to_remove_m : -station->to_remove_m);
-    if (station->has_at) {
+    if (station->true_up && station->has_at) {
+        say(step,
+            hole ? "True it up at {1} from the end, {0} out of the narrow side, to leave {2.} all round: {a}."
+                 : "True it up at {1} from the end, {0} off the high side, to leave {2.} all round: {a}.",
+            station->to_remove_m, station->at_m, station->leave_m, 0.0);
+    } else if (station->true_up) {
+        say(step,
+            hole ? "True it up, {0} out of the narrow side, to leave {2.} all round: {a}."
+                 : "True it up, {0} off the high side, to leave {2.} all round: {a}.",
+            station->to_remove_m, 0.0, station->leave_m, 0.0);
+    } else if (station->has_at) {
         say(step,
             hole ? "Take {0} out at {1} from the end, to leave {2.}: {a}."
                  : "Take {0} off at {1} from the end, to leave {2.}: {a}.",
-            station->to_remove_m, station->at_m, left_m, 0.0);
+            station->to_remove_m, station->at_m, station->leave_m, 0.0);
     } else {
         say(step, hole ? "Take {0} out, to leave {2.}: {a}." : "Take {0} off, to leave {2.}: {a}.",
-            station->to_remove_m, 0.0, left_m, 0.0);
+            station->to_remove_m, 0.0, station->leave_m, 0.0);
     }
-    step->word[0] = inspection_method(hole, station->to_remove_m);
+    step->word[0] =
+        station->true_up ? inspection_method_to_true_up(hole) : inspection_method(hole, station->to_remove_m);
 }
 
 static void
 steps_for_stations(bool hole, struct report *report)
 {
-    /* One station: the advice of the size has said it. */
-    for (size_t i = 0; i < report->station_count && report->station_count > 1; i++) {
-        if (report->station[i].to_remove_m > 0.0 && among_most(report, i)) {
-            step_for_station(&report->station[i], hole, report);
+    for (size_t i = 0; i < report->station_count; i++) {
+        const struct station *station = &report->station[i];
+        /* One station to bring down: the advice of the size has said it. */
+        const bool said = report->station_count == 1 && !station->true_up;
+
+        if (station->to_remove_m > 0.0 && !said && among_most(report, i)) {
+            step_for_station(station, hole, report);
         }
     }
+}
+
+/* The sizes told hold at 20 degC: what the dial shows before the part has
+ * cooled. Said where the dial would tell the difference. */
+static void
+step_for_temperature(const struct job *job, const struct inspection *inspection, struct report *report)
+{
+    const double more_m = -inspection->correction_m;
+
+    if (fabs(more_m) < 0.5 * job->inspection.resolution_m || fabs(more_m) < slack_m) {
+        return;
+    }
+    say(add_step(report, FIELD_inspection_part_temperature),
+        more_m > 0.0 ? "These sizes hold at 20 degC (68 degF). With part and micrometer as warm as they were, the dial "
+                       "shows {0} more: let both come to 20 degC, or allow for it."
+                     : "These sizes hold at 20 degC (68 degF). With part and micrometer as they were, the dial shows "
+                       "{0} less: let both come to 20 degC, or allow for it.",
+        fabs(more_m), 0.0, 0.0, 0.0);
 }
 
 static const char *
@@ -154,7 +212,8 @@ in_words(const struct clearance_rule *wanted, double low_m, double high_m)
                                   : "within the clearance wanted, so the two can run together";
 }
 
-/* The clearance that the part makes as it is, in the words of the fit. */
+/* The clearance that the part makes as it is, in the words of the fit; what
+ * would not go together has no running fit. */
 static void
 step_for_clearance(const struct job *job, const struct inspection *inspection, struct report *report)
 {
@@ -163,7 +222,7 @@ step_for_clearance(const struct job *job, const struct inspection *inspection, s
     const double low_m = inspection->clearance_min_m, high_m = inspection->clearance_max_m;
     const struct clearance_rule wanted = inspection_wanted(job, inspection);
 
-    report->match_count = fit_nearest(basic_m, low_m, high_m, report->match, 1);
+    report->match_count = low_m >= 0.0 ? fit_nearest(basic_m, low_m, high_m, report->match, 1) : 0;
     struct message *step = add_step(report, FIELD_NONE);
     if (step == NULL) {
         return;
@@ -193,17 +252,19 @@ steps(const struct job *job, const struct derived *derived, struct report *repor
     }
     if (inspection->decision == inspection_rework) {
         steps_for_stations(job->inspection.part == CHOICE_part_HOLE, report);
+        step_for_temperature(job, inspection, report);
     }
-    if (inspection->decision == inspection_reject && inspection->clearance_known) {
-        step_for_clearance(job, inspection, report);
-    }
-    if (inspection->decision == inspection_accept && report->next_step_count == 0) {
+    if (inspection->decision == inspection_accept) {
         say(add_step(report, FIELD_NONE),
             job->inspection.part == CHOICE_part_HOLE
                 ? "Use it. Try it with a plug or a three-point gauge first: two points do not show three or five lobes."
                 : "Use it. Turn it under an indicator in a V-block, or try it in a ring, first: a micrometer does not "
                   "show three or five lobes.",
             0.0, 0.0, 0.0, 0.0);
+    }
+    if (inspection->clearance_known &&
+        (inspection->decision == inspection_accept || inspection->decision == inspection_reject)) {
+        step_for_clearance(job, inspection, report);
     }
 }
 

@@ -216,7 +216,9 @@ step_for_taper(const struct job *job, const struct turning *turning, struct repo
     if (!taper_matters(job, turning)) {
         struct message *message =
             step(report, spare, FIELD_NONE,
-                 "The lathe's taper makes {0} over the pin, little enough to leave the tailstock alone.");
+                 fabs(turning->taper_correction_m) > 0.0
+                     ? "The lathe's taper makes {0} over the pin, little enough to leave the tailstock alone."
+                     : "The lathe turns parallel: leave the tailstock alone.");
         put(message, 0, fabs(turning->taper_correction_m), DIMENSION_LENGTH);
     } else if (turning->tailstock_known) {
         step_for_tailstock(turning, report, spare);
@@ -232,9 +234,8 @@ step_to_finish_cut(const struct turning *turning, struct report *report, struct 
     struct message *message = step(
         report, spare, FIELD_NONE,
         "Finish in two equal cuts of {0.} on the dial, feed {1} a turn, with a freshly honed tool. Let the work cool "
-        "and "
-        "measure after the first: if it took more or less than the dial said, allow for that in the second, which ends "
-        "at {2.}.");
+        "and measure after the first: if it took more or less than the dial said, allow for that in the second, which "
+        "ends at {2.}.");
 
     put_lengths(message, last->dial_m, turning->finish_feed_m, turning->turn_to_m, 0.0);
 }
@@ -302,13 +303,17 @@ static void
 step_to_grind(const struct job *job, const struct turning *turning, struct report *report, struct next_step *spare)
 {
     const struct limits *pin = &job->pin.diameter;
-    struct message *message =
-        step(report, spare, FIELD_NONE,
-             turning->before_hardening
-                 ? "Harden it, keeping the slot soft if the steel allows, then grind off the {0} that were left: "
-                   "anything from "
-                   "{1.} to {2.} is right."
-                 : "Grind off the {0} that were left, cool, with light passes: anything from {1.} to {2.} is right.");
+    const bool two_sizes = pin->max_m > pin->min_m;
+    struct message *message = step(
+        report, spare, FIELD_NONE,
+        turning->before_hardening
+            ? (two_sizes ? "Harden it, keeping the slot soft if the steel allows, then grind off the {0} that were "
+                           "left: anything from {1.} to {2.} is right."
+                         : "Harden it, keeping the slot soft if the steel allows, then grind off the {0} that were "
+                           "left, down to {1.}.")
+            : (two_sizes
+                   ? "Grind off the {0} that were left, cool, with light passes: anything from {1.} to {2.} is right."
+                   : "Grind off the {0} that were left, cool, with light passes, down to {1.}."));
 
     put_lengths(message, turning->finishing_allowance_m, pin->min_m, pin->max_m, 0.0);
 }
@@ -328,10 +333,7 @@ step_to_part(const struct job *job, const struct turning *turning, struct report
 static void
 step_to_mill(const struct job *job, const struct turning *turning, struct report *report, struct next_step *spare)
 {
-    /* Ground later, the surface that the depth counts from still stands proud. */
     const bool proud = turning->to_grind && !turning->at_size;
-    const double left_m = proud ? turning->finishing_allowance_m / 2.0 : 0.0;
-    const double depth_m = job->slot.depth_m;
     struct message *message;
 
     if (!turning->slot_known) {
@@ -347,7 +349,8 @@ step_to_mill(const struct job *job, const struct turning *turning, struct report
                             "surface, at {2} or less, {3} at most a cut, about {a} a tooth.")
                  : "Mill the slot with a ball-nosed cutter of {0} run straight across: {1.} deep from the surface as "
                    "turned, {3} at most a cut.");
-    put_lengths(message, job->slot.cutter_diameter_m, depth_m + left_m, 0.0, turning_practice(job->units)->slot_step_m);
+    put_lengths(message, job->slot.cutter_diameter_m, turning->slot_depth_m, 0.0,
+                turning_practice(job->units)->slot_step_m);
     message->word[0] = job->units == UNITS_METRIC ? "0.03 mm" : "a thou";
     put(message, 2, turning->slot_spindle_rad_s > 0.0 ? whole_rpm(turning->slot_spindle_rad_s) : 0.0,
         DIMENSION_ROTATION);

@@ -163,6 +163,7 @@ struct inspection {
     double uncertainty_m;  /* expanded, k = 2: the guard band */
     const char *decision;
     bool coarse;           /* the guard bands leave no room between the limits */
+    bool true_up;          /* a station has to be made round */
     double to_remove_m;
     double clearance_min_m, clearance_max_m;
 };
@@ -191,6 +192,7 @@ struct turning {
     double dial_correction_m; /* over the pin's length, as the dial shows it */
     size_t slot_pass_count;
     struct slot_pass slot_pass[PASS_MAX];
+    double slot_depth_m;   /* from the surface as turned: deeper where that is ground later */
     double slot_passes;    /* as rough_passes */
     double slot_spindle_rad_s;
     double blank_diameter_m, blank_length_m;

@@ -74,21 +74,13 @@ inspection_wanted(const struct job *job, const struct inspection *inspection)
     return rule;
 }
 
-const char *
-inspection_method(bool hole, double amount_m)
+bool
+inspection_rests_on(const struct job *job, enum job_field metal)
 {
-    const double thou = amount_m / SI_PER_THOU;
+    const enum job_field own = of_hole(job) ? FIELD_running_fit_hole_metal : FIELD_pin_steel;
+    const double off_K = fabs(job->inspection.part_temperature_degC - THERMAL_REFERENCE_degC);
 
-    if (thou > 5.0) {
-        return hole ? "bore it" : "turn it";
-    }
-    if (thou > 1.0) {
-        return hole ? "ream or hone it" : "a light cut in the lathe, or a fine file and then abrasive cloth";
-    }
-    if (thou > 0.3) {
-        return hole ? "hone it" : "abrasive cloth of 180 to 240 grit, then 320 to 400";
-    }
-    return hole ? "a fine hone or a lap" : "abrasive cloth of 400 to 600 grit, or a lap";
+    return metal == own && (off_K > 0.0 || job->state[FIELD_inspection_uncertainty] == FIELD_ASSUMED);
 }
 
 /* ---- sizes ---- */
@@ -126,25 +118,19 @@ derive_sizes(const struct job *job, struct inspection *inspection)
 
 /* ---- what to do ---- */
 
-/* A pin's sizes as they are, a hole's turned: larger is more metal. */
-static double
-metal_m(bool hole, double size_m)
-{
-    return hole ? -size_m : size_m;
-}
-
 static bool
 form_is_beyond(const struct inspection *inspection)
 {
     return (inspection->taper_known && inspection->taper_limited &&
             fabs(inspection->taper_m) > inspection->taper_limit_m + slack_m) ||
-           (inspection->round_limited && inspection->out_of_round_m > inspection->round_limit_m + slack_m);
+           inspection_round_is_beyond(inspection, inspection->out_of_round_m);
 }
 
 static const char *
 decide(const struct inspection *inspection, const struct measure_window *window, bool hole)
 {
-    const double a_m = metal_m(hole, inspection->size_min_m), b_m = metal_m(hole, inspection->size_max_m);
+    const double a_m = inspection_metal_m(hole, inspection->size_min_m),
+                 b_m = inspection_metal_m(hole, inspection->size_max_m);
 
     switch (measure_zone(window, fmin(a_m, b_m), fmax(a_m, b_m))) {
     case MEASURE_PROVED:
@@ -159,39 +145,6 @@ decide(const struct inspection *inspection, const struct measure_window *window,
         break;
     }
     return inspection_undecided;
-}
-
-/* The size to bring every station to: the straight part that keeps most metal
- * and passes. */
-static double
-target_m(const struct inspection *inspection, const struct limits *pass, bool hole)
-{
-    double least_m = metal_m(hole, inspection->station[0].size_mean_m);
-
-    for (size_t i = 1; i < inspection->station_count; i++) {
-        least_m = fmin(least_m, metal_m(hole, inspection->station[i].size_mean_m));
-    }
-    return fmax(pass->min_m, fmin(least_m, pass->max_m));
-}
-
-static void
-derive_removal(struct inspection *inspection, const struct measure_window *window, double step_m, bool hole)
-{
-    /* What stands above the limits comes down to a size that the dial shows. */
-    const struct limits pass = measure_pass(window), on_dial = measure_inward(&pass, step_m);
-    const double to_m = target_m(inspection, &on_dial, hole);
-
-    for (size_t i = 0; i < inspection->station_count; i++) {
-        struct station *station = &inspection->station[i];
-        const double high_m = metal_m(hole, hole ? station->size_min_m : station->size_max_m);
-        double remove_m = fmax(metal_m(hole, station->size_mean_m) - to_m, high_m - pass.max_m);
-
-        if (inspection->round_limited && station->out_of_round_m > inspection->round_limit_m + slack_m) {
-            remove_m = fmax(remove_m, station->out_of_round_m);
-        }
-        station->to_remove_m = remove_m > slack_m ? remove_m : 0.0;
-        inspection->to_remove_m = fmax(inspection->to_remove_m, station->to_remove_m);
-    }
 }
 
 static void
@@ -211,14 +164,14 @@ derive_decision(const struct job *job, struct inspection *inspection)
     inspection->accept_min_m = accept->min_m;
     inspection->accept_max_m = accept->max_m;
     const struct measure_window window = {
-        .low_m = metal_m(hole, hole ? accept->max_m : accept->min_m),
-        .high_m = metal_m(hole, hole ? accept->min_m : accept->max_m),
+        .low_m = inspection_metal_m(hole, hole ? accept->max_m : accept->min_m),
+        .high_m = inspection_metal_m(hole, hole ? accept->min_m : accept->max_m),
         .uncertainty_m = inspection->uncertainty_m,
     };
     inspection->coarse = measure_is_coarse(&window);
     inspection->decision = decide(inspection, &window, hole);
     if (inspection->decision == inspection_rework) {
-        derive_removal(inspection, &window, job->inspection.resolution_m, hole);
+        inspection_plan_removal(inspection, &window, job->inspection.resolution_m, hole);
     }
 }
 

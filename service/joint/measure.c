@@ -26,7 +26,7 @@ before(const struct reading *reading, const struct station *station)
 
 /* The station of the reading, put in its place if it is new. */
 static size_t
-place_of(const struct reading *reading, struct station station[], size_t tally[], size_t *count)
+place_of(const struct reading *reading, struct station station[], size_t *count)
 {
     for (size_t i = 0; i < *count; i++) {
         if (same_place(&station[i], reading)) {
@@ -36,36 +36,36 @@ place_of(const struct reading *reading, struct station station[], size_t tally[]
     size_t place = (*count)++;
     for (; place > 0 && before(reading, &station[place - 1]); place--) {
         station[place] = station[place - 1];
-        tally[place] = tally[place - 1];
     }
     station[place] = (struct station){.has_at = reading->has_at, .at_m = reading->at_m};
-    tally[place] = 0;
     return place;
 }
 
 static void
-add_size(struct station *station, size_t *tally, double size_m)
+add_size(struct station *station, double size_m)
 {
-    station->size_min_m = *tally > 0 ? fmin(station->size_min_m, size_m) : size_m;
-    station->size_max_m = *tally > 0 ? fmax(station->size_max_m, size_m) : size_m;
-    (*tally)++;
-    station->size_mean_m += (size_m - station->size_mean_m) / (double)*tally;
+    const bool first = station->reading_count == 0;
+
+    station->size_min_m = first ? size_m : fmin(station->size_min_m, size_m);
+    station->size_max_m = first ? size_m : fmax(station->size_max_m, size_m);
+    station->reading_count++;
+    station->size_mean_m += (size_m - station->size_mean_m) / (double)station->reading_count;
     station->out_of_round_m = station->size_max_m - station->size_min_m;
+    station->leave_m = station->size_mean_m;
 }
 
 size_t
 measure_stations(const struct reading reading[], size_t count, double size_ratio, struct station station[],
                  size_t *most)
 {
-    size_t tally[STATION_MAX] = {0};
     size_t stations = 0;
 
     *most = 0;
     for (size_t i = 0; i < count && i < STATION_MAX; i++) {
-        const size_t place = place_of(&reading[i], station, tally, &stations);
+        struct station *own = &station[place_of(&reading[i], station, &stations)];
 
-        add_size(&station[place], &tally[place], reading[i].size_m * size_ratio);
-        *most = tally[place] > *most ? tally[place] : *most;
+        add_size(own, reading[i].size_m * size_ratio);
+        *most = own->reading_count > *most ? own->reading_count : *most;
     }
     return stations;
 }
@@ -190,16 +190,15 @@ enum measure_zone
 measure_zone(const struct measure_window *window, double least_m, double most_m)
 {
     const double u_m = window->uncertainty_m;
-    const bool coarse = measure_is_coarse(window);
 
     if (least_m < window->low_m - u_m - slack_m) {
         return MEASURE_SHORT;
     }
-    if (most_m > window->high_m + (coarse ? u_m : -u_m) + slack_m) {
-        return MEASURE_EXCESS;
+    if (measure_is_coarse(window)) {
+        return most_m > window->high_m + u_m + slack_m ? MEASURE_EXCESS : MEASURE_COARSE;
     }
-    if (coarse) {
-        return MEASURE_COARSE;
+    if (least_m < window->low_m + u_m - slack_m) {
+        return MEASURE_IN_DOUBT;
     }
-    return least_m < window->low_m + u_m - slack_m ? MEASURE_IN_DOUBT : MEASURE_PROVED;
+    return most_m > window->high_m - u_m + slack_m ? MEASURE_EXCESS : MEASURE_PROVED;
 }

@@ -21,8 +21,8 @@
  * Group readings into stations, in the order of `at`; readings without a place
  * are one station of their own, the last. Each size is multiplied by
  * `size_ratio` (what temperature does to it). *most is the largest number of
- * readings at one station. Returns the number of stations; no metal is to be
- * removed yet.
+ * readings at one station. Returns the number of stations, each to be left as
+ * it is.
  */
 size_t measure_stations(const struct reading reading[], size_t count, double size_ratio, struct station station[],
                         size_t *most);
@@ -65,8 +65,8 @@ double measure_uncertainty_m(const struct measure_budget *budget);
  */
 enum measure_zone {
     MEASURE_PROVED,   /* all inside the limits, the uncertainty kept back */
-    MEASURE_IN_DOUBT, /* the least metal lies too near its limit to tell */
-    MEASURE_EXCESS,   /* metal stands above, and can come off */
+    MEASURE_IN_DOUBT, /* the least metal lies too near its limit to tell, whatever stands above */
+    MEASURE_EXCESS,   /* metal stands above and can come off, and none is missing */
     MEASURE_SHORT,    /* metal is missing, proved */
     MEASURE_COARSE    /* the uncertainty takes half the limits' width or more */
 };
@@ -91,7 +91,10 @@ struct limits measure_inward(const struct limits *limits, double step_m);
  * ISO 14253-1 (default of 1998 and 2013: U with k = 2 against the party that
  * proves; from memory): conformity is proved inside low + U to high - U,
  * nonconformity outside low - U to high + U. Beyond high - U the part is taken
- * to have metal to come off: doubt at that end can be worked away.
+ * to have metal to come off: doubt at that end can be worked away. Doubt at the
+ * other end cannot, so it is settled first: cutting the rest down would be work
+ * on a part that may be scrap. A coarse instrument proves only what lies
+ * outside by U.
  */
 enum measure_zone measure_zone(const struct measure_window *window, double least_m, double most_m);
 

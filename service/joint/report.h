@@ -163,8 +163,11 @@ struct size {
 struct station {
     bool has_at;
     double at_m; /* from the end */
+    size_t reading_count; /* with one alone out-of-round is not known, and 0 */
     double size_min_m, size_max_m, size_mean_m, out_of_round_m;
-    double to_remove_m; /* on the diameter, 0 = nothing */
+    double to_remove_m; /* on the diameter, 0 = nothing; off the mean, or off the high side if trued up */
+    bool true_up;       /* to be made round, not only brought down as it is */
+    double leave_m;     /* mean size once that is off */
 };
 
 /* A cut on the lathe. */
@@ -179,7 +182,7 @@ struct turning_pass {
 
 /* A cut of the slot on the mill. */
 struct slot_pass {
-    double depth_m; /* reached, from the surface of the pin */
+    double depth_m; /* reached, from the surface as turned */
     double step_m;  /* this cut */
     double effective_diameter_m; /* of the cutter at that depth */
     double spindle_rad_s;

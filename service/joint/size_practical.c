@@ -2,17 +2,17 @@
 
 #include <math.h>
 
+#include "joint/stock.h"
+
 /*
- * Sizes that can be bought or set. Inch bar and lengths in sixteenths, metric
- * bright bar as commonly stocked (from memory), coarse threads of bolts; the
- * rest in the steps that dials and gauges have (common practice, no source).
+ * Sizes that can be bought or set. Pins as bar is stocked (stock.def), inch
+ * lengths in sixteenths, coarse threads of bolts; the rest in the steps that
+ * dials and gauges have (common practice, no source).
  */
 
 #define INCH_m 0.0254
 #define MM_m 0.001
 
-static const double metric_bar_mm[] = {10, 12, 14, 15, 16, 18, 20, 22, 25, 28, 30, 32, 35, 36,
-                                       38, 40, 42, 45, 48, 50, 55, 60, 63, 65, 70, 75, 80};
 static const double inch_bolts_in[] = {0.25, 0.3125, 0.375, 0.4375, 0.5, 0.5625, 0.625, 0.75, 0.875, 1.0};
 static const double metric_bolts_mm[] = {5, 6, 8, 10, 12, 14, 16, 18, 20, 22, 24};
 
@@ -98,8 +98,9 @@ size_practical(enum job_field field, enum unit_system units, double si, bool up,
         return inch ? from_list(LIST(inch_bolts_in), INCH_m, si, up, practical_si)
                     : from_list(LIST(metric_bolts_mm), MM_m, si, up, practical_si);
     }
-    if (field == FIELD_pin_diameter && !inch) {
-        return from_list(LIST(metric_bar_mm), MM_m, si, up, practical_si);
+    if (field == FIELD_pin_diameter) {
+        *practical_si = up ? stock_next_m(si, units) : stock_below_m(si, units);
+        return *practical_si > 0.0;
     }
     step = dimension == DIMENSION_LENGTH ? length_step_m(field, inch) : step_of(dimension, inch);
     return step > 0.0 && from_steps(step, si, up, practical_si);

@@ -129,11 +129,15 @@ slot_spindle_rad_s(const struct turning *turning, double speed_m_s, double diame
 void
 turning_plan_slot(const struct job *job, struct turning *turning)
 {
-    const double cutter_m = job->slot.cutter_diameter_m, depth_m = job->slot.depth_m;
+    /* Ground later, the surface that the depth counts from still stands proud. */
+    const bool proud = turning->to_grind && !turning->at_size;
+    const double depth_m = job->slot.depth_m + (proud ? turning->finishing_allowance_m / 2.0 : 0.0);
+    const double cutter_m = job->slot.cutter_diameter_m;
     struct machining machining = {0};
     double speed_m_s = 0.0;
 
     turning->slot_known = true;
+    turning->slot_depth_m = depth_m;
     turning->slot_passes = turn_passes(depth_m, turning_practice(job->units)->slot_step_m);
     if (job_steel(job) != NULL && machining_find(job_steel(job), CHOICE_tool_HSS, 0.0, &machining)) {
         turning->slot_speed_row = machining.row;

@@ -47,7 +47,8 @@ stations_are_finite(const struct report *report)
     for (size_t i = 0; i < report->station_count; i++) {
         const struct station *station = &report->station[i];
         if (!isfinite(station->at_m) || !isfinite(station->size_min_m) || !isfinite(station->size_max_m) ||
-            !isfinite(station->size_mean_m) || !isfinite(station->out_of_round_m) || !isfinite(station->to_remove_m)) {
+            !isfinite(station->size_mean_m) || !isfinite(station->out_of_round_m) || !isfinite(station->to_remove_m) ||
+            !isfinite(station->leave_m)) {
             return false;
         }
     }

@@ -72,7 +72,9 @@ write_stations(struct writer *writer, const struct report *report, enum unit_sys
         writer_quantity(writer, "size_min", station->size_min_m, DIMENSION_LENGTH, system);
         writer_quantity(writer, "size_max", station->size_max_m, DIMENSION_LENGTH, system);
         writer_quantity(writer, "size_mean", station->size_mean_m, DIMENSION_LENGTH, system);
-        writer_quantity(writer, "out_of_round", station->out_of_round_m, DIMENSION_LENGTH, system);
+        if (station->reading_count > 1) {
+            writer_quantity(writer, "out_of_round", station->out_of_round_m, DIMENSION_LENGTH, system);
+        }
         if (report->result[RESULT_inspection_to_remove].known) {
             writer_quantity(writer, "to_remove", station->to_remove_m, DIMENSION_LENGTH, system);
         }

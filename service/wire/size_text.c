@@ -16,6 +16,12 @@ size_text_write(char *buffer, size_t capacity, double size_m, enum unit_system s
     }
 }
 
+double
+size_text_step_m(enum unit_system system)
+{
+    return system == UNITS_METRIC ? mm_m / 1000.0 : inch_m / 10000.0;
+}
+
 void
 size_text_difference(char *buffer, size_t capacity, double difference_m, enum unit_system system)
 {

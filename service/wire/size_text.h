@@ -11,6 +11,9 @@ enum { SIZE_TEXT_MAX = 32 };
  * "38.000 mm". */
 void size_text_write(char *buffer, size_t capacity, double size_m, enum unit_system system);
 
+/* The last digit that size_text_write shows, as a length. */
+double size_text_step_m(enum unit_system system);
+
 /* A difference of sizes on the same dial: "0.35 thou", "0.010 mm". */
 void size_text_difference(char *buffer, size_t capacity, double difference_m, enum unit_system system);
 

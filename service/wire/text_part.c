@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "base/text.h"
+#include "joint/measure.h"
 #include "quantity/quantity.h"
 #include "wire/check_write.h"
 #include "wire/size_text.h"
@@ -133,7 +134,12 @@ void
 text_part_advised(char *buffer, size_t capacity, const struct check *check, const struct finding *finding,
                   enum unit_system system)
 {
-    const double pair[2] = {finding->advised_low, finding->advised_high};
+    struct limits between = {.min_m = finding->advised_low, .max_m = finding->advised_high};
+    if (is_of_sizes(check)) {
+        /* To the digits of the dial, rounded inward: so written, they all pass. */
+        between = measure_inward(&between, size_text_step_m(system));
+    }
+    const double pair[2] = {between.min_m, between.max_m};
     write_limit(buffer, capacity, check, finding, finding->advised, pair, system);
 }
 
@@ -170,6 +176,13 @@ text_part_result(char *buffer, size_t capacity, enum result result, const struct
     }
     if (row->kind == RESULT_IS_WORD) {
         text_add(&text, value->word);
+        return;
+    }
+    if (result == RESULT_inspection_size_min || result == RESULT_inspection_size_max ||
+        result == RESULT_inspection_size_mean) {
+        char size[SIZE_TEXT_MAX];
+        size_text_write(size, sizeof size, value->si, system);
+        text_add(&text, size);
         return;
     }
     write_range(&text, value->si, value->high, row->kind == RESULT_IS_LIMITS, row->dimension, system);

@@ -4,12 +4,17 @@
 #include "wire/size_text.h"
 #include "wire/text_part.h"
 
+/* Thousandths and tenths, or micrometers: means fall between steps of the dial. */
 static void
 add_difference(struct buffer *out, double difference_m, enum unit_system system)
 {
-    char cell[SIZE_TEXT_MAX];
+    char cell[TEXT_PART_SIZE];
 
-    size_text_difference(cell, sizeof cell, difference_m, system);
+    if (system == UNITS_METRIC) {
+        quantity_write(cell, sizeof cell, difference_m, DIMENSION_LENGTH, system);
+    } else {
+        size_text_difference(cell, sizeof cell, difference_m, system);
+    }
     buffer_format(out, " %s |", cell);
 }
 
@@ -23,7 +28,11 @@ add_station(struct buffer *out, const struct station *station, bool removal, enu
     }
     size_text_write(size, sizeof size, station->size_mean_m, system);
     buffer_format(out, "| %s | %s |", at, size);
-    add_difference(out, station->out_of_round_m, system);
+    if (station->reading_count > 1) {
+        add_difference(out, station->out_of_round_m, system);
+    } else {
+        buffer_add(out, " one reading |");
+    }
     if (removal && station->to_remove_m > 0.0) {
         add_difference(out, station->to_remove_m, system);
     } else if (removal) {

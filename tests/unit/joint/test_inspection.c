@@ -1,5 +1,7 @@
 #include "support/close.h"
 
+#include <string.h>
+
 #include "joint/check.h"
 #include "joint/inspection.h"
 #include "joint/joint.h"
@@ -203,6 +205,125 @@ rejects_a_thin_pin_and_says_what_it_still_fits(void **state)
     assert_ptr_equal(report.next_step[report.next_step_count - 1].text.word[0], report.match[0].designation);
 }
 
+/* Thin at one end and thick at the other: no hole gives both the clearance
+ * wanted, so the bushing is told for the pin trued up at 1.2483 in, 0.0005 to
+ * 0.0015 of the mean size larger (common practice, no source). */
+static void
+a_part_that_varies_too_much_is_trued_up_before_its_mate_is_made(void **state)
+{
+    (void)state;
+    struct job job;
+    struct report report;
+
+    start(&job);
+    read_at(&job, 0.5, 1.2510);
+    read_at(&job, 3.5, 1.2483);
+    run(&job, &report);
+    assert_string_equal(decision_of(&report), "reject");
+    const struct finding *size = finding_of(&report, "size_in_limits");
+    assert_close(size->advice.value[2].si / inch_m, 1.2483 + 0.0005 * 1.24965, 1e-9);
+    assert_close(size->advice.value[3].si / inch_m, 1.2483 + 0.0015 * 1.24965, 1e-9);
+    /* What will not go together is near no running fit. */
+    assert_int_equal(report.match_count, 0);
+    /* A part to be scrapped is not to be cut. */
+    assert_null(strstr(finding_of(&report, "taper")->advice.text, "tailstock"));
+}
+
+static const struct next_step *
+step_at(const struct report *report, enum job_field at)
+{
+    for (size_t i = 0; i < report->next_step_count; i++) {
+        if (report->next_step[i].at == at) {
+            return &report->next_step[i];
+        }
+    }
+    return NULL;
+}
+
+/* 1.2510 in at 30 degC, 10 K x 11.7e-6 of plain steel: the micrometer at 20
+ * degC shows 1.2510 x 1.17e-4 / 1.000117 = 0.00014635 in more (worked by hand). */
+static void
+tells_what_the_dial_shows_on_a_warm_part(void **state)
+{
+    (void)state;
+    struct job job;
+    struct report report;
+
+    start(&job);
+    job.inspection.part_temperature_degC = 30.0;
+    job.state[FIELD_inspection_part_temperature] = FIELD_GIVEN;
+    read_at(&job, 0.5, 1.2510);
+    run(&job, &report);
+    assert_string_equal(decision_of(&report), "rework");
+    const struct next_step *warm = step_at(&report, FIELD_inspection_part_temperature);
+    assert_non_null(warm);
+    assert_close(warm->text.value[0].si / inch_m, 1.46350e-4, 1e-5);
+
+    start(&job);
+    read_at(&job, 0.5, 1.2510);
+    run(&job, &report);
+    assert_null(step_at(&report, FIELD_inspection_part_temperature));
+}
+
+static const struct assumption *
+assumed(const struct report *report, enum job_field at)
+{
+    for (size_t i = 0; i < report->assumption_count; i++) {
+        if (report->assumption[i].at == at) {
+            return &report->assumption[i];
+        }
+    }
+    return NULL;
+}
+
+static void
+lists_the_growth_it_assumed(void **state)
+{
+    (void)state;
+    struct job job;
+    struct report report;
+
+    /* At 20 degC with a given uncertainty nothing grows. */
+    start(&job);
+    read_at(&job, 0.5, 1.2493);
+    run(&job, &report);
+    assert_null(assumed(&report, FIELD_pin_steel));
+    assert_null(assumed(&report, FIELD_running_fit_hole_metal));
+    assert_non_null(assumed(&report, FIELD_inspection_part_temperature));
+
+    for (int hole = 0; hole < 2; hole++) {
+        start(&job);
+        job.inspection.part = hole ? CHOICE_part_HOLE : CHOICE_part_PIN;
+        job.state[FIELD_inspection_part] = FIELD_GIVEN;
+        job.inspection.part_temperature_degC = 30.0;
+        job.state[FIELD_inspection_part_temperature] = FIELD_GIVEN;
+        read_at(&job, 0.5, hole ? 1.2506 : 1.2493);
+        run(&job, &report);
+        assert_int_equal(assumed(&report, FIELD_pin_steel) != NULL, !hole);
+        assert_int_equal(assumed(&report, FIELD_running_fit_hole_metal) != NULL, hole);
+        assert_null(assumed(&report, FIELD_inspection_part_temperature));
+    }
+}
+
+/* Inside its limits, and yet loose in this worn hole. */
+static void
+tells_the_clearance_that_an_accepted_part_makes(void **state)
+{
+    (void)state;
+    struct job job;
+    struct report report;
+
+    start(&job);
+    give_limits(&job, FIELD_running_fit_hole, &job.running_fit.hole, 1.2550 * inch_m, 1.2550 * inch_m);
+    read_at(&job, 0.5, 1.2493);
+    run(&job, &report);
+    assert_string_equal(decision_of(&report), "accept");
+    const struct next_step *last = &report.next_step[report.next_step_count - 1];
+    assert_close(last->text.value[0].si / inch_m, 0.0057, 1e-6);
+    /* Worn beyond 0.003 of the size (judgement). */
+    assert_string_equal(last->text.word[1], "worn out, do not run it");
+}
+
 static void
 a_hole_is_rejected_large_and_reworked_small(void **state)
 {
@@ -367,6 +488,10 @@ main(void)
         cmocka_unit_test(says_how_much_to_take_off_where),
         cmocka_unit_test(what_it_says_makes_the_part_pass),
         cmocka_unit_test(rejects_a_thin_pin_and_says_what_it_still_fits),
+        cmocka_unit_test(a_part_that_varies_too_much_is_trued_up_before_its_mate_is_made),
+        cmocka_unit_test(tells_what_the_dial_shows_on_a_warm_part),
+        cmocka_unit_test(lists_the_growth_it_assumed),
+        cmocka_unit_test(tells_the_clearance_that_an_accepted_part_makes),
         cmocka_unit_test(a_hole_is_rejected_large_and_reworked_small),
         cmocka_unit_test(leaves_the_doubtful_undecided),
         cmocka_unit_test(one_reading_says_nothing_of_form),

@@ -35,6 +35,8 @@ groups_readings_into_stations_in_order(void **state)
     /* Largest difference at a station 1.2495 - 1.2492 in; mean of the means
      * 1.2495625 in. */
     assert_close(station[2].out_of_round_m / inch_m, 0.0003, 1e-6);
+    assert_int_equal(station[2].reading_count, 2);
+    assert_close(station[2].leave_m, station[2].size_mean_m, 1e-12);
     assert_close(station[0].size_min_m / inch_m, 1.2497, 1e-9);
     assert_close(station[0].size_max_m / inch_m, 1.2498, 1e-9);
     assert_close(measure_mean_m(station, 4) / inch_m, 1.2495625, 1e-9);
@@ -185,6 +187,8 @@ keeps_the_uncertainty_back_at_both_ends(void **state)
     assert_int_equal(measure_zone(&window, 37.980e-3, 37.989e-3), MEASURE_EXCESS);
     assert_int_equal(measure_zone(&window, 37.980e-3, 37.995e-3), MEASURE_EXCESS);
     assert_int_equal(measure_zone(&window, 37.971e-3, 37.995e-3), MEASURE_SHORT);
+    /* Doubt at the end where metal is missing comes first. */
+    assert_int_equal(measure_zone(&window, 37.977e-3, 37.995e-3), MEASURE_IN_DOUBT);
 }
 
 static void

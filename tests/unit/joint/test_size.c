@@ -274,7 +274,9 @@ practical_sizes_can_be_bought(void **state)
     assert_close(si, 0.0254 * 0.375, 1e-12);
     assert_true(size_practical(FIELD_engine_peak_pressure, UNITS_INCH, 6894.757293168361 * 283.0, false, &si));
     assert_close(si, 6894.757293168361 * 280.0, 1e-9);
-    assert_false(size_practical(FIELD_pin_diameter, UNITS_METRIC, 0.5, true, &si));
+    assert_true(size_practical(FIELD_pin_diameter, UNITS_METRIC, 0.0805, true, &si));
+    assert_close(si, 0.085, 1e-12); /* bar of fives above 80 mm, from memory */
+    assert_false(size_practical(FIELD_pin_diameter, UNITS_METRIC, 0.0029, false, &si)); /* no bar so thin */
 }
 
 int

@@ -61,6 +61,54 @@ thick_bar_comes_in_coarser_steps(void **state)
     assert_close(next_mm(101.0), 110.0, 1e-12);
 }
 
+static double
+below_in(double most_in)
+{
+    return stock_below_m(most_in * inch_m, UNITS_INCH) / inch_m;
+}
+
+static double
+below_mm(double most_mm)
+{
+    return stock_below_m(most_mm * mm_m, UNITS_METRIC) / mm_m;
+}
+
+/* The same ladders downward (sixteenths, eighths and quarters; bright bar; from
+ * memory). */
+static void
+the_size_below_is_of_the_same_ladder(void **state)
+{
+    (void)state;
+    assert_close(below_in(1.30), 1.25, 1e-12);
+    assert_close(below_in(3.1), 3.0, 1e-12);
+    assert_close(below_in(6.2), 6.0, 1e-12);
+    assert_close(below_in(6.3), 6.25, 1e-12);
+    assert_close(below_mm(33.1), 32.0, 1e-12);
+    assert_close(below_mm(84.9), 80.0, 1e-12);
+    assert_close(below_mm(109.0), 100.0, 1e-12);
+    assert_true(below_mm(2.9) <= 0.0 && below_in(0.06) <= 0.0);
+}
+
+/* Up and down are each other's inverse: what the one names, the other keeps,
+ * and between the two there is no further size. */
+static void
+the_sizes_above_and_below_are_neighbors(void **state)
+{
+    (void)state;
+    for (int metric = 0; metric <= 1; metric++) {
+        const enum unit_system units = metric ? UNITS_METRIC : UNITS_INCH;
+        for (double size_m = 0.0035; size_m < 1.2; size_m *= 1.003) {
+            const double above_m = stock_next_m(size_m, units), below_m = stock_below_m(size_m, units);
+            assert_true(below_m > 0.0 && below_m <= size_m * (1.0 + 1e-8));
+            assert_close(stock_below_m(above_m, units), above_m, 1e-12);
+            assert_close(stock_next_m(below_m, units), below_m, 1e-12);
+            if (above_m > below_m * (1.0 + 1e-6)) {
+                assert_close(stock_below_m(above_m * (1.0 - 1e-6), units), below_m, 1e-12);
+            }
+        }
+    }
+}
+
 static void
 the_next_size_is_never_less_and_never_falls(void **state)
 {
@@ -84,6 +132,8 @@ main(void)
         cmocka_unit_test(metric_bar_comes_in_the_sizes_of_bright_bar),
         cmocka_unit_test(a_bar_of_just_the_size_serves),
         cmocka_unit_test(thick_bar_comes_in_coarser_steps),
+        cmocka_unit_test(the_size_below_is_of_the_same_ladder),
+        cmocka_unit_test(the_sizes_above_and_below_are_neighbors),
         cmocka_unit_test(the_next_size_is_never_less_and_never_falls),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

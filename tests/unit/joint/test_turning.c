@@ -581,6 +581,43 @@ leaves_a_taper_alone_that_the_limits_allow(void **state)
     assert_false(says(&report, "leave the tailstock alone"));
 }
 
+static void
+leaves_alone_a_lathe_that_turns_parallel(void **state)
+{
+    (void)state;
+    struct job job;
+    struct report report;
+    start(&job);
+    give_taper(&job, 0.0, 4.0);
+    run(&job, &report);
+    assert_true(says(&report, "turns parallel"));
+    assert_false(says(&report, "makes {0}"));
+}
+
+/* ---- grinding ---- */
+
+/* Two limits that are one size are no range to work in. */
+static void
+grinds_down_to_a_single_size(void **state)
+{
+    (void)state;
+    struct job job;
+    struct report report;
+    start(&job);
+    job.pin.finish = CHOICE_finish_GROUND;
+    run(&job, &report);
+    assert_true(says(&report, "from {1.} to {2.}"));
+    job.pin.diameter.min_m = job.pin.diameter.max_m;
+    run(&job, &report);
+    assert_true(says(&report, "with light passes, down to {1.}"));
+    assert_false(says(&report, "from {1.} to {2.}"));
+    SET(&job, pin, hardness, hardness_number, 58.0);
+    job.pin.hardness_scale = CHOICE_hardness_scale_HRC;
+    run(&job, &report);
+    assert_true(says(&report, "Harden it"));
+    assert_false(says(&report, "from {1.} to {2.}"));
+}
+
 /* ---- slot ---- */
 
 /* 1/2 in ball nose, 0.100 in deep: 4 cuts of 0.025 in; at the full depth it cuts
@@ -608,7 +645,9 @@ mills_the_slot_at_the_diameter_that_cuts(void **state)
     assert_close(report.result[RESULT_turning_slot_spindle_speed].si, report.slot_pass[3].spindle_rad_s, 1e-12);
 }
 
-/* What the grinder takes off each side is milled in addition: 0.006 in. */
+/* What the grinder takes off each side is milled in addition, 0.006 in, by the
+ * cuts listed as by the step; the cutter then cuts at 2 sqrt(0.106 x 0.394) =
+ * 0.408725 in (exact geometry). */
 static void
 mills_deeper_where_the_surface_is_ground_later(void **state)
 {
@@ -622,7 +661,12 @@ mills_deeper_where_the_surface_is_ground_later(void **state)
     run(&job, &report);
     for (size_t i = 0; i < report.next_step_count; i++) {
         if (report.next_step[i].at == FIELD_slot_depth) {
+            const struct slot_pass *last = &report.slot_pass[report.slot_pass_count - 1];
             assert_close(report.next_step[i].text.value[1].si / inch_m, 0.106, 1e-9);
+            assert_int_equal(report.slot_pass_count, 4);
+            assert_close(last->depth_m / inch_m, 0.106, 1e-9);
+            assert_close(last->step_m / inch_m, 0.0265, 1e-9);
+            assert_close(last->effective_diameter_m / inch_m, 0.408725, 1e-5);
             return;
         }
     }
@@ -670,6 +714,8 @@ main(void)
         cmocka_unit_test(sets_the_tailstock_over_toward_the_larger_end),
         cmocka_unit_test(follows_the_taper_with_the_dial_where_centers_are_not_given),
         cmocka_unit_test(leaves_a_taper_alone_that_the_limits_allow),
+        cmocka_unit_test(leaves_alone_a_lathe_that_turns_parallel),
+        cmocka_unit_test(grinds_down_to_a_single_size),
         cmocka_unit_test(mills_the_slot_at_the_diameter_that_cuts),
         cmocka_unit_test(mills_deeper_where_the_surface_is_ground_later),
         cmocka_unit_test(asks_for_the_diameter_of_the_pin),
