@@ -14,7 +14,10 @@ static void
 judge_wall_clearance(const struct job *job, const struct derived *derived, struct finding *finding)
 {
     const struct slot *s = &derived->slot;
-    double advised = ADVISED_SHARE * job->engine.bore_m, limit = LIMIT_SHARE * job->engine.bore_m;
+    const struct allowable allowable =
+        allowable_factor(job, FIELD_limits_wall_clearance, job->limits.wall_clearance_m,
+                         ADVISED_SHARE * job->engine.bore_m, LIMIT_SHARE * job->engine.bore_m);
+    const double advised = allowable.advised;
 
     if (s->fit_known && !s->axial_play_known) {
         finding_not_applicable(finding, "bolt and slot do not fit together: see slot_clears_bolt and cutter_clears_bolt");
@@ -22,11 +25,7 @@ judge_wall_clearance(const struct job *job, const struct derived *derived, struc
     if (!s->wall_known) {
         return;
     }
-    if (job_given(job, FIELD_limits_wall_clearance) && job->limits.wall_clearance_m > 0.0) {
-        limit = job->limits.wall_clearance_m;
-        advised = limit / 0.9;
-    }
-    finding_floor(finding, s->wall_clearance_m, advised, limit);
+    finding_floor(finding, s->wall_clearance_m, advised, allowable.limit);
     if (finding->verdict == VERDICT_OK) {
         finding_advise(finding, "Nothing to change.");
         return;

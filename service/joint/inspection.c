@@ -21,6 +21,8 @@ static const double instrument_expansion_per_K = 11.5e-6;
  * [ISO 3611 before 2010]; both from memory. */
 static const double instrument_inch_m = 0.1 * SI_PER_THOU;
 static const double instrument_metric_m = 4.0 * SI_PER_UM;
+static const double instrument_large_metric_m = 5.0 * SI_PER_UM; /* over 50 up to 100 mm, the same */
+static const double instrument_step_m = 50.0 * SI_PER_MM;
 
 /* How far part and micrometer may differ though both were called equally warm
  * (judgement: both have lain on one bench). */
@@ -47,12 +49,23 @@ inspection_expansion_per_K(const struct job *job)
     return steel != NULL && steel->expansion.given ? steel->expansion.si : steel_expansion_per_K;
 }
 
+static double
+instrument_m(const struct job *job)
+{
+    const bool large = job->inspection.readings[0].size_m > instrument_step_m;
+
+    if (job->units == UNITS_METRIC) {
+        return large ? instrument_large_metric_m : instrument_metric_m;
+    }
+    return instrument_inch_m;
+}
+
 double
 inspection_uncertainty_m(const struct job *job)
 {
     const struct measure_budget budget = {
         .resolution_m = job->inspection.resolution_m,
-        .instrument_m = job->units == UNITS_METRIC ? instrument_metric_m : instrument_inch_m,
+        .instrument_m = instrument_m(job),
         .temperature_K = temperature_halfwidth_K,
         .expansion_per_K = inspection_expansion_per_K(job),
         .size_m = job->inspection.readings[0].size_m,

@@ -88,6 +88,18 @@ validate_pin(const struct job *job, struct fault_list *faults)
                    faults, FIELD_eye_outside, FIELD_pin_diameter, "the eye is no larger than the pin in it");
 }
 
+/* The first member of a group that the client gave, to point at. */
+static enum job_field
+given_member(const struct job *job, enum job_group group)
+{
+    int field = 0;
+
+    while (field < FIELD_COUNT && !(job_field_row((enum job_field)field)->group == group && job_given(job, (enum job_field)field))) {
+        field++;
+    }
+    return (enum job_field)field;
+}
+
 static void
 validate_lock(const struct job *job, struct fault_list *faults)
 {
@@ -99,9 +111,9 @@ validate_lock(const struct job *job, struct fault_list *faults)
     contradicts_if(job_known(job, FIELD_pin_diameter) && job_known(job, FIELD_set_screw_flat_depth) &&
                        job->set_screw.flat_depth_m >= job->pin.diameter.min_m,
                    faults, FIELD_set_screw_flat_depth, FIELD_pin_diameter, "the flat is as deep as the pin is thick");
-    contradicts_if(!in_rod && job_group_given(job, GROUP_slot), faults, FIELD_slot_depth, FIELD_pin_held_in,
+    contradicts_if(!in_rod && job_group_given(job, GROUP_slot), faults, given_member(job, GROUP_slot), FIELD_pin_held_in,
                    "a slot for the clamp bolt belongs to a pin that the rod holds");
-    contradicts_if(!in_piston && job_group_given(job, GROUP_set_screw), faults, FIELD_set_screw_thread,
+    contradicts_if(!in_piston && job_group_given(job, GROUP_set_screw), faults, given_member(job, GROUP_set_screw),
                    FIELD_pin_held_in, "set screws belong to a pin that the piston holds");
     contradicts_if(job_given(job, FIELD_clamp_bolt_thread) && job_given(job, FIELD_clamp_bolt_diameter) &&
                        fabs(job->clamp_bolt.thread.diameter_m - job->clamp_bolt.diameter_m) >

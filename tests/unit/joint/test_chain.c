@@ -205,6 +205,31 @@ refuses_what_no_engine_can_be(void **state)
     assert_int_equal(contradictions(&job), 0);
 }
 
+static void
+contradictions_point_at_what_was_given(void **state)
+{
+    static struct fault_list faults; /* large; tests run one at a time */
+    struct job job;
+
+    (void)state;
+    job_sample(&job);
+    DROP(&job, slot, depth);
+    SET(&job, pin, held_in, held_in, CHOICE_held_in_FLOATING);
+    fault_list_init(&faults);
+    job_complete(&job);
+    job_validate(&job, &faults);
+    assert_int_equal(faults.count, 1);
+    assert_string_equal(faults.fault[0].pointer, "/slot/cutter_diameter");
+}
+
+static void
+a_wall_clearance_of_nothing_is_no_limit(void **state)
+{
+    (void)state;
+    /* zero would divide by nothing and was once passed over in silence */
+    assert_true(job_field_row(FIELD_limits_wall_clearance)->minimum > 0.0);
+}
+
 static const struct finding *
 finding_of(const struct report *report, const char *id)
 {
@@ -371,6 +396,8 @@ main(void)
         cmocka_unit_test(clamp_bolt_of_the_worked_example),
         cmocka_unit_test(defaults_follow_the_bore),
         cmocka_unit_test(refuses_what_no_engine_can_be),
+        cmocka_unit_test(contradictions_point_at_what_was_given),
+        cmocka_unit_test(a_wall_clearance_of_nothing_is_no_limit),
         cmocka_unit_test(empty_job_is_incomplete_and_tells_what_it_needs),
         cmocka_unit_test(failure_on_assumed_geometry_counts_as_incomplete),
         cmocka_unit_test(client_limits_replace_ours),

@@ -441,6 +441,13 @@ works_the_uncertainty_out_where_none_is_given(void **state)
     assert_close(job.inspection.uncertainty_m / inch_m, 1.334444e-4, 1e-5);
     assert_int_equal(job.state[FIELD_inspection_uncertainty], FIELD_ASSUMED);
     assert_int_equal(job.state[FIELD_inspection_accept], FIELD_ABSENT);
+    /* 60 mm: a micrometer of 50 to 100 mm may be 5 um out [ISO 3611 before 2010,
+     * from memory]; 0.288675, 2.886751, 0.810600 um together, k = 2 (GUM) */
+    job_init(&job);
+    job.units = UNITS_METRIC;
+    read_at(&job, 0.5, 60.0 / 25.4);
+    job_complete(&job);
+    assert_close(job.inspection.uncertainty_m, 6.024529e-6, 1e-5);
 }
 
 /* A bare size names no limits to accept a part by. */
