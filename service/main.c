@@ -94,7 +94,7 @@ take_option(struct command *command, const struct option *option)
     }
     if (is_named(option, "format")) {
         return answer_format_from(option->value, &command->format) ||
-               complain("--format takes json, md or txt, not ", option->value);
+               complain("--format takes json, md, txt, html or svg, not ", option->value);
     }
     switch (setting_take_option(&command->settings, option->name, option->length, option->value, fault)) {
     case SETTING_TAKEN:
@@ -137,7 +137,7 @@ print_help(void)
 {
     printf("smallend answers questions about the wrist pin, rod eye, bushing and locking slot of an engine.\n\n"
            "  smallend [SETTING...]                serve HTTP until SIGTERM or SIGINT\n"
-           "  smallend --CALL [--format FORM]      answer the job on standard input; FORM is json, md or txt\n"
+           "  smallend --CALL [--format FORM]      answer the job on standard input; FORM is json, md, txt or html\n"
            "  smallend --print NAME                print a table as JSON, or the settings\n"
            "  smallend --version | --help\n\n"
            "Exit status of a CALL: 0 ok, 1 marginal, 2 fails, 3 incomplete, 64 bad input.\n\nCALL is one of\n");

@@ -1,6 +1,7 @@
 #include "base/text.h"
 
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 void
@@ -92,6 +93,38 @@ text_format(struct text *text, const char *format, ...)
     va_start(arguments, format);
     text_format_list(text, format, arguments);
     va_end(arguments);
+}
+
+/* Digits that it takes to read `value` back unchanged; 17 tell any two doubles
+ * apart. */
+static int
+digits_of(double value)
+{
+    char number[40];
+    int digits = 0;
+    do {
+        digits++;
+        snprintf(number, sizeof number, "%.*e", digits - 1, value);
+    } while (digits < 17 && strtod(number, NULL) != value);
+    return digits;
+}
+
+void
+text_add_exact(struct text *text, double value)
+{
+    enum { PLAIN_MIN = -5, PLAIN_MAX = 15 }; /* powers of ten written without an exponent */
+    const double shown = value + 0.0;        /* no negative zero */
+    const int digits = digits_of(shown);
+    char number[40];
+    snprintf(number, sizeof number, "%.*e", digits - 1, shown);
+    const char *mark = strchr(number, 'e');
+    const long power = mark != NULL ? strtol(mark + 1, NULL, 10) : PLAIN_MAX + 1;
+    if (power >= PLAIN_MIN && power <= PLAIN_MAX) {
+        const long decimals = digits - 1 - power;
+        text_format(text, "%.*f", decimals > 0 ? (int)decimals : 0, shown);
+    } else {
+        text_add(text, number);
+    }
 }
 
 bool

@@ -33,6 +33,9 @@ void text_format(struct text *text, const char *format, ...)
 void text_format_list(struct text *text, const char *format, va_list arguments)
     __attribute__((format(printf, 2, 0)));
 
+/* Append a finite number in as few digits as it takes to read it back unchanged. */
+void text_add_exact(struct text *text, double value);
+
 /* Copy `string` into `buffer`, cutting at a UTF-8 boundary. True if whole. */
 bool text_copy(char *buffer, size_t capacity, const char *string);
 

@@ -4,17 +4,6 @@
 #include <string.h>
 #include <strings.h>
 
-static const struct {
-    const char *type;    /* before the slash */
-    const char *subtype; /* behind it */
-} forms[] = {
-    [ANSWER_JSON] = {"application", "json"},
-    [ANSWER_MD] = {"text", "markdown"},
-    [ANSWER_TXT] = {"text", "plain"},
-};
-
-enum { FORM_COUNT = sizeof forms / sizeof forms[0] };
-
 /* One element of the header: type/subtype;...;q=0.5 */
 struct range {
     const char *type;
@@ -87,13 +76,15 @@ exactness(const struct range *range, enum answer_format format)
     if (same(range->type, range->type_length, "*")) {
         return any_subtype ? 1 : 0;
     }
-    if (!same(range->type, range->type_length, forms[format].type)) {
+    const char *type = answer_form(format)->media_type;
+    const char *slash = strchr(type, '/');
+    if (range->type_length != (size_t)(slash - type) || strncasecmp(range->type, type, range->type_length) != 0) {
         return 0;
     }
     if (any_subtype) {
         return 2;
     }
-    return same(range->subtype, range->subtype_length, forms[format].subtype) ? 3 : 0;
+    return same(range->subtype, range->subtype_length, slash + 1) ? 3 : 0;
 }
 
 struct wish {
@@ -104,7 +95,7 @@ struct wish {
 
 /* The most exact element speaks for a form, whatever the others say. */
 static bool
-read_wishes(const char *header, struct wish wishes[FORM_COUNT])
+read_wishes(const char *header, struct wish wishes[ANSWER_FORMATS])
 {
     bool any = false;
     int place = 0;
@@ -112,7 +103,7 @@ read_wishes(const char *header, struct wish wishes[FORM_COUNT])
         struct range range;
         if (read_range(at, &range)) {
             any = true;
-            for (int form = 0; form < FORM_COUNT; ++form) {
+            for (int form = 0; form < ANSWER_FORMATS; ++form) {
                 const int exact = exactness(&range, (enum answer_format)form);
                 if (exact > wishes[form].exactness) {
                     wishes[form] = (struct wish){exact, range.quality, place};
@@ -140,12 +131,12 @@ is_better(const struct wish *wish, const struct wish *than)
 bool
 accept_choose(const char *header, unsigned offered, enum answer_format *format)
 {
-    struct wish wishes[FORM_COUNT] = {{0, 0, 0}};
+    struct wish wishes[ANSWER_FORMATS] = {{0, 0, 0}};
     if (header == NULL || !read_wishes(header, wishes)) {
         read_wishes("*/*", wishes);
     }
     int best = -1;
-    for (int form = 0; form < FORM_COUNT; ++form) {
+    for (int form = 0; form < ANSWER_FORMATS; ++form) {
         const bool possible = (offered & ACCEPT_BIT(form)) != 0 && wishes[form].quality > 0;
         if (possible && (best < 0 || is_better(&wishes[form], &wishes[best]))) {
             best = form;

@@ -5,7 +5,7 @@
 
 #include <stdbool.h>
 
-#include "wire/answer.h"
+#include "wire/reply.h"
 
 /* A set of forms, one bit each. */
 #define ACCEPT_BIT(format) (1u << (format))
@@ -13,7 +13,7 @@
 /*
  * Choose among the forms in `offered` by an Accept header (NULL or blank: any).
  * Of equal quality the one that was named more exactly wins, then the one named
- * first, then JSON before Markdown before text. What cannot be read in the
+ * first, then the one that stands first in enum answer_format. What cannot be read in the
  * header is skipped; nothing readable counts as no header. False if the client
  * accepts none of them.
  */

@@ -150,7 +150,7 @@ void
 exchange_send(struct exchange *exchange, const struct reply *reply, enum cache cache)
 {
     char etag[ETAG_SIZE] = "";
-    if (cache == CACHE_HOUR) {
+    if (cache != CACHE_NOTHING) {
         char named[1024];
         etag_of(reply->body, reply->length, etag);
         if (etag_is_named(exchange_header_joined(exchange, "If-None-Match", named, sizeof named), etag)) {
@@ -158,9 +158,11 @@ exchange_send(struct exchange *exchange, const struct reply *reply, enum cache c
             return;
         }
     }
+    const bool posted = exchange->request != NULL && strcmp(exchange->request->request_method, "POST") == 0;
     const struct head head = {.status = reply->status,
                               .content_type = reply->content_type,
                               .content_length = reply->length,
+                              .location = posted ? reply->location : NULL,
                               .cache = cache,
                               .etag = etag};
     answer(exchange, &head, reply->body, reply->length);
@@ -177,7 +179,7 @@ exchange_refuse(struct exchange *exchange, enum problem problem, const char *det
 {
     struct reply reply;
     const char *path = exchange->request != NULL ? exchange->request->local_uri_raw : NULL;
-    answer_problem(problem, detail, path, &reply);
+    reply_refuse(&reply, &(struct refusal){.problem = problem, .detail = detail, .instance = path}, exchange->format);
     exchange_send(exchange, &reply, CACHE_NOTHING);
     reply_clear(&reply);
 }

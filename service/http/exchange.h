@@ -25,7 +25,7 @@ enum {
 };
 
 /* What may be done with an answer later. */
-enum cache { CACHE_NOTHING, CACHE_HOUR };
+enum cache { CACHE_NOTHING, CACHE_HOUR, CACHE_DAY };
 
 struct exchange {
     struct mg_connection *connection;      /* borrowed, as are the next two */
@@ -63,11 +63,18 @@ const char *exchange_header_joined(const struct exchange *exchange, const char *
 bool exchange_is_head(const struct exchange *exchange);
 
 /*
- * Find the form of the answer by ?format= or Accept, among `offered` (see
- * accept.h), and the number of ?trace= where that is taken; refuse other
- * parameters. False: refused and answered.
+ * Find the form of the answer by ?format= or Accept, among `offered` (bits
+ * 1u << enum answer_format), and the number of ?trace= where that is taken;
+ * refuse other parameters. False: refused and answered.
  */
 bool exchange_negotiate(struct exchange *exchange, unsigned offered, bool takes_trace);
+
+/*
+ * The same for an address whose other parameters spell a job: they stay in
+ * *query, which the caller closes. False: refused and answered, and there is
+ * nothing to close.
+ */
+bool exchange_negotiate_link(struct exchange *exchange, unsigned offered, bool takes_trace, struct query *query);
 
 /*
  * Read the whole body, at most settings->max_body bytes, into *body, which the

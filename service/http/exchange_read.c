@@ -9,15 +9,9 @@
 #include "base/text.h"
 #include "http/accept.h"
 #include "http/deadline.h"
-#include "http/query.h"
+#include "wire/query.h"
 
 enum { ACCEPT_SIZE = 1024 };
-
-/* What a query has said so far. */
-struct query {
-    bool has_format;
-    bool has_trace;
-};
 
 static bool
 refuse_query(struct exchange *exchange, enum problem problem, const char *before, const char *word, const char *after)
@@ -46,54 +40,105 @@ read_trace(const char *value, unsigned *trace)
 }
 
 static bool
-take_pair(struct exchange *exchange, const struct query_pair *pair, bool takes_trace, struct query *query)
+take_format(struct exchange *exchange, const char *value)
 {
-    const bool is_format = strcmp(pair->name, "format") == 0;
-    const bool is_trace = takes_trace && strcmp(pair->name, "trace") == 0;
-    if (!is_format && !is_trace) {
-        return refuse_query(exchange, PROBLEM_bad_request, "The parameter ", pair->name,
-                            " is not known at this address.");
+    return answer_format_from(value, &exchange->format) ||
+           refuse_query(exchange, PROBLEM_not_acceptable, "There is no form ", value,
+                        "; json, md, txt, html and svg are.");
+}
+
+static bool
+take_trace(struct exchange *exchange, const char *value)
+{
+    return read_trace(value, &exchange->trace) ||
+           refuse_query(exchange, PROBLEM_bad_request, "trace takes a whole number from 12 to 1440, not ", value, ".");
+}
+
+/* Take the parameter `name` if the query has it, which it may once. */
+static bool
+take_parameter(struct exchange *exchange, struct query *query, const char *name,
+               bool (*take)(struct exchange *exchange, const char *value), bool *given)
+{
+    *given = false;
+    for (size_t i = 0; i < query->count; ++i) {
+        struct query_pair *pair = &query->pair[i];
+        if (strcmp(pair->name, name) != 0) {
+            continue;
+        }
+        if (*given) {
+            return refuse_query(exchange, PROBLEM_bad_request, "The parameter ", name, " stands twice.");
+        }
+        pair->taken = *given = true;
+        if (!take(exchange, pair->value)) {
+            return false;
+        }
     }
-    if (is_format ? query->has_format : query->has_trace) {
-        return refuse_query(exchange, PROBLEM_bad_request, "The parameter ", pair->name, " stands twice.");
-    }
-    if (is_format && !answer_format_from(pair->value, &exchange->format)) {
-        return refuse_query(exchange, PROBLEM_not_acceptable, "There is no form ", pair->value,
-                            "; json, md and txt are.");
-    }
-    if (is_trace && !read_trace(pair->value, &exchange->trace)) {
-        return refuse_query(exchange, PROBLEM_bad_request, "trace takes a whole number from 12 to 1440, not ",
-                            pair->value, ".");
-    }
-    query->has_format = query->has_format || is_format;
-    query->has_trace = query->has_trace || is_trace;
     return true;
+}
+
+/* The form asked for by parameter, or else by Accept. */
+static bool
+choose_form(struct exchange *exchange, unsigned offered, struct query *query)
+{
+    char accept[ACCEPT_SIZE];
+    bool named = false;
+    if (!take_parameter(exchange, query, "format", take_format, &named)) {
+        return false;
+    }
+    const char *header = exchange_header_joined(exchange, "Accept", accept, sizeof accept);
+    const bool possible = named ? (offered & ACCEPT_BIT(exchange->format)) != 0
+                                : accept_choose(header, offered, &exchange->format);
+    if (!possible) {
+        exchange->format = ANSWER_JSON;
+        exchange_refuse(exchange, PROBLEM_not_acceptable, NULL);
+    }
+    return possible;
+}
+
+static bool
+open_query(struct exchange *exchange, struct query *query)
+{
+    switch (query_open(query, exchange->request->query_string)) {
+    case QUERY_READ:
+        return true;
+    case QUERY_MALFORMED:
+        return refuse_query(exchange, PROBLEM_bad_request, "The query cannot be read at ",
+                            query->pair[query->count].name, ": a wrong % code.");
+    case QUERY_NO_MEMORY:
+        break;
+    }
+    exchange_refuse(exchange, PROBLEM_unavailable, NULL);
+    return false;
+}
+
+bool
+exchange_negotiate_link(struct exchange *exchange, unsigned offered, bool takes_trace, struct query *query)
+{
+    bool traced = false;
+    const bool good = open_query(exchange, query) && choose_form(exchange, offered, query) &&
+                      (!takes_trace || take_parameter(exchange, query, "trace", take_trace, &traced));
+    if (!good) {
+        query_close(query);
+    }
+    return good;
 }
 
 bool
 exchange_negotiate(struct exchange *exchange, unsigned offered, bool takes_trace)
 {
-    const char *at = exchange->request->query_string;
-    struct query query = {false, false};
-    struct query_pair pair;
-    enum query_outcome outcome;
-    while ((outcome = query_next(&at, &pair)) == QUERY_PAIR) {
-        if (!take_pair(exchange, &pair, takes_trace, &query)) {
-            return false;
+    struct query query;
+    if (!exchange_negotiate_link(exchange, offered, takes_trace, &query)) {
+        return false;
+    }
+    bool good = true;
+    for (size_t i = 0; i < query.count && good; ++i) {
+        if (!query.pair[i].taken) {
+            good = refuse_query(exchange, PROBLEM_bad_request, "The parameter ", query.pair[i].name,
+                                " is not known at this address.");
         }
     }
-    if (outcome == QUERY_MALFORMED) {
-        return refuse_query(exchange, PROBLEM_bad_request, "The query cannot be read at ", pair.name,
-                            ": a wrong % code, or too long a word.");
-    }
-    char accept[ACCEPT_SIZE];
-    const char *header = exchange_header_joined(exchange, "Accept", accept, sizeof accept);
-    const bool possible = query.has_format ? (offered & ACCEPT_BIT(exchange->format)) != 0
-                                           : accept_choose(header, offered, &exchange->format);
-    if (!possible) {
-        exchange_refuse(exchange, PROBLEM_not_acceptable, NULL);
-    }
-    return possible;
+    query_close(&query);
+    return good;
 }
 
 /* Ask the client for its body where it waits to be asked (RFC 9110 section

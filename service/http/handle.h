@@ -6,6 +6,7 @@
 struct exchange;
 struct route_match;
 
+void handle_link(struct exchange *exchange, const struct route_match *match);
 void handle_call(struct exchange *exchange, const struct route_match *match);
 void handle_table(struct exchange *exchange, const struct route_match *match);
 void handle_index(struct exchange *exchange, const struct route_match *match);

@@ -5,10 +5,10 @@
 
 #include <civetweb.h>
 
-#include "http/accept.h"
 #include "http/deadline.h"
 #include "http/exchange.h"
 #include "http/route.h"
+#include "wire/answer.h"
 
 /* The route table has a row for each call, so that one is always found. */
 static enum call
@@ -21,27 +21,46 @@ call_of(const char *word)
     return (enum call)call;
 }
 
+static void
+answer(struct exchange *exchange, struct answer_request *request, enum cache cache)
+{
+    struct reply reply;
+    request->format = exchange->format;
+    request->trace = exchange->trace;
+    request->path = exchange->request->local_uri_raw;
+    request->public_url = exchange->settings->public_url;
+    const int64_t start_us = deadline_now_us();
+    answer_request(request, &reply, NULL);
+    exchange->calculation_us = deadline_now_us() - start_us;
+    exchange_send(exchange, &reply, reply.status == 200 ? cache : CACHE_NOTHING);
+    reply_clear(&reply);
+}
+
+/* The job stands in the body. */
 void
 handle_call(struct exchange *exchange, const struct route_match *match)
 {
-    const unsigned offered = ACCEPT_BIT(ANSWER_JSON) | ACCEPT_BIT(ANSWER_MD) | ACCEPT_BIT(ANSWER_TXT);
     const enum call call = call_of(match->word);
     char *body = NULL;
     size_t length = 0;
-    struct reply reply;
-    if (!exchange_negotiate(exchange, offered, call == CALL_load) || !exchange_read_body(exchange, &body, &length)) {
+    if (!exchange_negotiate(exchange, answer_forms(call), call == CALL_load) ||
+        !exchange_read_body(exchange, &body, &length)) {
         return;
     }
-    const struct answer_request request = {.call = call,
-                                           .format = exchange->format,
-                                           .body = body,
-                                           .length = length,
-                                           .instance = exchange->request->local_uri_raw,
-                                           .trace = exchange->trace};
-    const int64_t start_us = deadline_now_us();
-    answer_request(&request, &reply, NULL);
-    exchange->calculation_us = deadline_now_us() - start_us;
+    answer(exchange, &(struct answer_request){.call = call, .body = body, .length = length}, CACHE_NOTHING);
     free(body);
-    exchange_send(exchange, &reply, CACHE_NOTHING);
-    reply_clear(&reply);
+}
+
+/* The job stands in the address: the same request always gives the same
+ * answer, so that it may be kept. */
+void
+handle_link(struct exchange *exchange, const struct route_match *match)
+{
+    const enum call call = call_of(match->word);
+    struct query query;
+    if (!exchange_negotiate_link(exchange, answer_forms(call), call == CALL_load, &query)) {
+        return;
+    }
+    answer(exchange, &(struct answer_request){.call = call, .query = &query}, CACHE_DAY);
+    query_close(&query);
 }

@@ -79,7 +79,8 @@ add_cors(struct text *text, const struct exchange *exchange)
                        "Access-Control-Allow-Headers: content-type, accept, traceparent, if-none-match\r\n"
                        "Access-Control-Max-Age: 7200\r\n");
     } else {
-        text_add(text, "Access-Control-Expose-Headers: ETag, Retry-After, Server-Timing\r\n");
+        text_add(text, "Access-Control-Expose-Headers: Allow, Content-Location, ETag, Link, Retry-After, "
+                       "Server-Timing\r\n");
     }
 }
 
@@ -105,6 +106,31 @@ add_connection(struct text *text, const struct exchange *exchange)
     }
 }
 
+static const char *
+cache_control(enum cache cache)
+{
+    switch (cache) {
+    case CACHE_HOUR:
+        return "public, max-age=3600";
+    case CACHE_DAY:
+        return "public, max-age=86400";
+    case CACHE_NOTHING:
+        break;
+    }
+    return "no-store";
+}
+
+/* Nothing of ours runs a script, whatever a browser makes of it. */
+static void
+add_policy(struct text *text, const struct head *head)
+{
+    text_add(text, "X-Content-Type-Options: nosniff\r\n");
+    if (head->content_type != NULL &&
+        (strncmp(head->content_type, "text/html", 9) == 0 || strncmp(head->content_type, "image/svg", 9) == 0)) {
+        text_add(text, "Content-Security-Policy: default-src 'none'; style-src 'unsafe-inline'\r\n");
+    }
+}
+
 void
 head_write(struct text *text, const struct exchange *exchange, const struct head *head)
 {
@@ -113,9 +139,11 @@ head_write(struct text *text, const struct exchange *exchange, const struct head
     if (head->content_type != NULL) {
         text_format(text, "Content-Type: %s\r\nContent-Length: %zu\r\n", head->content_type, head->content_length);
     }
-    text_add(text, "X-Content-Type-Options: nosniff\r\n");
-    text_add(text,
-             head->cache == CACHE_HOUR ? "Cache-Control: public, max-age=3600\r\n" : "Cache-Control: no-store\r\n");
+    add_policy(text, head);
+    text_format(text, "Cache-Control: %s\r\n", cache_control(head->cache));
+    if (head->location != NULL) {
+        text_format(text, "Content-Location: %s\r\n", head->location);
+    }
     if (head->etag[0] != '\0') {
         text_format(text, "ETag: %s\r\n", head->etag);
     }

@@ -9,13 +9,16 @@
 #include "base/text.h"
 #include "http/exchange.h"
 
-enum { HEAD_SIZE = 4096 };
+/* Room for the longest link and the rest. */
+enum { HEAD_SIZE = 12288 };
 
-/* content_type NULL = no body and nothing said of one; etag "" = none. */
+/* content_type NULL = no body and nothing said of one; location NULL = none;
+ * etag "" = none. */
 struct head {
     int status;
     const char *content_type;
     size_t content_length;
+    const char *location; /* for Content-Location */
     enum cache cache;
     const char *etag;
 };

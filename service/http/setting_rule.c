@@ -94,3 +94,16 @@ setting_rule_origins(const char *value)
     }
     return "*, or origins such as https://example.org, separated by commas without blanks";
 }
+
+/* It is written into headers and pages as it stands, so only bytes that mean
+ * nothing there are taken. */
+const char *
+setting_rule_url_or_none(const char *value)
+{
+    static const char bytes[] = "0123456789abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ.-_~/:[]";
+    const size_t length = strlen(value);
+    const size_t scheme = strncmp(value, "https://", 8) == 0 ? 8 : strncmp(value, "http://", 7) == 0 ? 7 : 0;
+    const bool good = length == 0 || (scheme > 0 && length > scheme && length <= 200 &&
+                                      strspn(value, bytes) == length && value[length - 1] != '/');
+    return good ? NULL : "an address such as https://pins.example, without a slash at its end";
+}

@@ -18,4 +18,8 @@ const char *setting_rule_log_mode(const char *value);
 /* "*", or origins ("https://example.org:8443"), or nothing. */
 const char *setting_rule_origins(const char *value);
 
+/* "https://example.org", with a path if need be, without a slash at its end;
+ * or nothing. */
+const char *setting_rule_url_or_none(const char *value);
+
 #endif

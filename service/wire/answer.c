@@ -9,98 +9,62 @@
 #include "base/text.h"
 #include "joint/joint.h"
 #include "joint/size.h"
-#include "wire/catalogue_write.h"
 #include "wire/job_read.h"
 #include "wire/json_text.h"
+#include "wire/link_write.h"
+#include "wire/page_write.h"
+#include "wire/query_read.h"
 #include "wire/report_write.h"
-#include "wire/service_write.h"
 #include "wire/text_write.h"
 
-static const char content_json[] = "application/json";
-static const char content_problem[] = "application/problem+json";
-
-static const struct {
-    const char *word;
-    const char *content_type;
-} formats[] = {
-    [ANSWER_JSON] = {"json", content_json},
-    [ANSWER_MD] = {"md", "text/markdown; charset=utf-8"},
-    [ANSWER_TXT] = {"txt", "text/plain; charset=utf-8"},
-};
-
-bool
-answer_format_from(const char *word, enum answer_format *format)
+unsigned
+answer_forms(enum call call)
 {
-    for (size_t i = 0; i < sizeof formats / sizeof formats[0]; i++) {
-        if (strcmp(formats[i].word, word) == 0) {
-            *format = (enum answer_format)i;
-            return true;
-        }
-    }
-    return false;
+    (void)call;
+    return 1u << ANSWER_JSON | 1u << ANSWER_MD | 1u << ANSWER_TXT | 1u << ANSWER_HTML;
 }
 
-void
-reply_clear(struct reply *reply)
-{
-    free(reply->owned);
-    memset(reply, 0, sizeof *reply);
-}
-
-/* Hand what was written over to the reply; where memory ran out meanwhile, the
- * constant document that says so. */
-static void
-deliver(struct buffer *out, int status, const char *content_type, struct reply *reply)
-{
-    if (out->failed || out->at == NULL) {
-        buffer_clear(out);
-        *reply = (struct reply){.status = problem_row(PROBLEM_unavailable)->status,
-                                .content_type = content_problem,
-                                .body = problem_no_memory,
-                                .length = problem_no_memory_length};
-        return;
-    }
-    *reply = (struct reply){
-        .status = status, .content_type = content_type, .body = out->at, .length = out->length, .owned = out->at};
-}
-
-/* ---- problems ---- */
+/* ---- refusals ---- */
 
 static void
-deliver_problem(enum problem problem, const char *detail, const char *instance, const struct fault_list *faults,
-                struct reply *reply)
+refuse(const struct answer_request *request, struct refusal refusal, struct reply *reply)
 {
-    struct buffer out;
-    buffer_init(&out);
-    problem_write(&out, problem, detail, instance, faults);
-    deliver(&out, problem_row(problem)->status, content_problem, reply);
-}
-
-void
-answer_problem(enum problem problem, const char *detail, const char *instance, struct reply *reply)
-{
-    deliver_problem(problem, detail, instance, NULL, reply);
+    refusal.instance = request->path;
+    reply_refuse(reply, &refusal, request->format);
 }
 
 /* One sentence on how many faults there are and what the first is. */
 static void
-refuse_job(const struct fault_list *faults, const char *instance, struct reply *reply)
+refuse_job(const struct answer_request *request, const struct fault_list *faults, struct reply *reply)
 {
-    char detail[FAULT_POINTER_SIZE + FAULT_TEXT_SIZE + 64];
+    const bool by_name = request->query != NULL && !query_holds_document(request->query);
+    const enum fault_place as = by_name ? PLACE_PARAMETER : PLACE_POINTER;
+    char detail[FAULT_POINTER_SIZE + FAULT_TEXT_SIZE + 64], place[FAULT_POINTER_SIZE];
     const struct fault *first = &faults->fault[0];
-    const size_t count = faults->count + faults->dropped;
+    problem_place(place, first->pointer, as);
     struct text text;
     text_init(&text, detail, sizeof detail);
-    if (count > 1) {
+    if (faults->count + faults->dropped > 1) {
         text_format(&text, "%s%zu faults in the document; the first%s%s: %s", faults->dropped > 0 ? "More than " : "",
-                    faults->count, first->pointer[0] != '\0' ? " at " : "", first->pointer, first->detail);
+                    faults->count, place[0] != '\0' ? " at " : "", place, first->detail);
     } else {
-        text_format(&text, "%s%s%s", first->pointer, first->pointer[0] != '\0' ? ": " : "", first->detail);
+        text_format(&text, "%s%s%s", place, place[0] != '\0' ? ": " : "", first->detail);
     }
-    deliver_problem(PROBLEM_invalid_job, detail, instance, faults, reply);
+    refuse(request,
+           (struct refusal){.problem = PROBLEM_invalid_job, .detail = detail, .faults = faults, .place = as}, reply);
 }
 
-/* ---- computed answers ---- */
+/* A number of ours is not finite: `what` names it, NULL = not known which. */
+static void
+refuse_defect(const struct answer_request *request, const char *what, struct reply *reply)
+{
+    char detail[FAULT_TEXT_SIZE];
+    snprintf(detail, sizeof detail, "%s came out as no finite number, so nothing is answered.",
+             what != NULL ? what : "A figure");
+    refuse(request, (struct refusal){.problem = PROBLEM_internal, .detail = detail}, reply);
+}
+
+/* ---- the job ---- */
 
 /* Complete a job and look for contradictions; a job to be solved for one
  * unknown stays as read, since its defaults follow from the unknown. */
@@ -115,26 +79,47 @@ job_holds(enum call call, struct job *job, struct fault_list *faults)
     return faults->count == 0;
 }
 
-/* The job document, read and found free of contradictions. False, and the
- * reply filled, if it is not. */
+/* The link that asks for this job; nothing where it would be too long. */
+static void
+spell_link(const struct answer_request *request, json_t *root, struct buffer *link)
+{
+    if (request->path == NULL) {
+        return;
+    }
+    struct buffer whole;
+    buffer_init(&whole);
+    buffer_add(&whole, request->public_url != NULL ? request->public_url : "");
+    if (link_write(&whole, request->path, root)) {
+        *link = whole;
+    } else {
+        buffer_clear(&whole);
+    }
+}
+
+/* The job asked for, read and found free of contradictions, and the link that
+ * spells it. False, and the reply filled, if it is not. */
 static bool
-job_from(const struct answer_request *request, struct job *job, struct reply *reply)
+job_from(const struct answer_request *request, struct job *job, struct buffer *link, struct reply *reply)
 {
     struct json_text_fault fault;
     struct fault_list faults;
-    json_t *root = json_text_read(request->body, request->length, &fault);
+    json_t *root = request->query != NULL ? query_read(request->query, &fault)
+                                          : json_text_read(request->body, request->length, &fault);
     if (root == NULL) {
-        answer_problem(fault.problem, fault.detail, request->instance, reply);
+        refuse(request, (struct refusal){.problem = fault.problem, .detail = fault.detail}, reply);
         return false;
     }
-    bool good = job_read(root, job, &faults);
-    json_decref(root);
-    good = good && job_holds(request->call, job, &faults);
-    if (!good) {
-        refuse_job(&faults, request->instance, reply);
+    const bool good = job_read(root, job, &faults) && job_holds(request->call, job, &faults);
+    if (good) {
+        spell_link(request, root, link);
+    } else {
+        refuse_job(request, &faults, reply);
     }
+    json_decref(root);
     return good;
 }
+
+/* ---- the answer ---- */
 
 /* Points of the curves over the cycle; how many, 0 where the loads are not
  * known. `count` is in ANSWER_TRACE_MIN..ANSWER_TRACE_MAX. */
@@ -171,14 +156,61 @@ write_json(struct buffer *out, const struct answer_request *request, const struc
     return finite;
 }
 
-/* A number of ours is not finite: `what` names it, NULL = not known which. */
-static void
-refuse_defect(const char *what, const char *instance, struct reply *reply)
+/* True where every number of the answer is finite. */
+static bool
+write_form(struct buffer *out, const struct answer_request *request, const struct job *job,
+           const struct report *report, const char *link)
 {
-    char detail[FAULT_TEXT_SIZE];
-    snprintf(detail, sizeof detail, "%s came out as no finite number, so nothing is answered.",
-             what != NULL ? what : "A figure");
-    answer_problem(PROBLEM_internal, detail, instance, reply);
+    switch (request->format) {
+    case ANSWER_JSON:
+        return write_json(out, request, job, report);
+    case ANSWER_MD:
+        text_write_markdown(out, job, report, link);
+        break;
+    case ANSWER_HTML:
+        page_write(out, job, report, link);
+        break;
+    case ANSWER_TXT:
+    case ANSWER_SVG:
+    case ANSWER_FORMATS:
+        text_write_plain(out, job, report, link);
+        break;
+    }
+    return true;
+}
+
+/* The link, with what makes it ask for this very form, goes with the reply. */
+static void
+attach_link(const struct answer_request *request, struct buffer *link, struct reply *reply)
+{
+    char parameter[32];
+    struct text text;
+    if (request->trace > 0) {
+        text_init(&text, parameter, sizeof parameter);
+        text_format(&text, "trace=%u", request->trace);
+        link_add(link, parameter);
+    }
+    if (request->format != ANSWER_JSON) {
+        text_init(&text, parameter, sizeof parameter);
+        text_format(&text, "format=%s", answer_form(request->format)->word);
+        link_add(link, parameter);
+    }
+    if (link->failed || link->length > LINK_MAX) {
+        buffer_clear(link);
+    }
+    reply->location = link->at;
+    buffer_init(link);
+}
+
+static void
+run(enum call call, struct job *job, struct report *report)
+{
+    if (call == CALL_size) {
+        const struct job asked = *job;
+        size_run(&asked, job, report);
+    } else {
+        joint_run(job, call, report);
+    }
 }
 
 void
@@ -186,92 +218,39 @@ answer_request(const struct answer_request *request, struct reply *reply, enum v
 {
     struct job job;
     struct report report;
-    if (!job_from(request, &job, reply)) {
+    struct buffer link, out;
+    buffer_init(&link);
+    buffer_init(&out);
+    if (!job_from(request, &job, &link, reply)) {
         return;
     }
-    if (request->call == CALL_size) {
-        const struct job asked = job;
-        size_run(&asked, &job, &report);
-    } else {
-        joint_run(&job, request->call, &report);
-    }
-    bool finite = report.defect == NULL && report_is_finite(&report);
-    struct buffer out;
-    buffer_init(&out);
-    if (finite && request->format == ANSWER_JSON) {
-        finite = write_json(&out, request, &job, &report);
-    } else if (finite && request->format == ANSWER_MD) {
-        text_write_markdown(&out, &job, &report, request->link);
-    } else if (finite) {
-        text_write_plain(&out, &job, &report, request->link);
-    }
+    run(request->call, &job, &report);
+    const bool finite = report.defect == NULL && report_is_finite(&report) &&
+                        write_form(&out, request, &job, &report, link.at);
     if (!finite) {
         buffer_clear(&out);
-        refuse_defect(report.defect, request->instance, reply);
+        buffer_clear(&link);
+        refuse_defect(request, report.defect, reply);
         return;
     }
-    deliver(&out, 200, formats[request->format].content_type, reply);
-    if (verdict != NULL && reply->status == 200) {
+    reply_deliver(reply, &out, 200, answer_form(request->format)->content_type);
+    if (reply->status != 200) {
+        buffer_clear(&link);
+        return;
+    }
+    if (link.at != NULL) {
+        attach_link(request, &link, reply);
+    }
+    if (verdict != NULL) {
         *verdict = report.verdict;
     }
 }
 
 void
-answer_call(enum call call, const char *body, size_t length, enum answer_format format, const char *instance,
+answer_call(enum call call, const char *body, size_t length, enum answer_format format, const char *path,
             struct reply *reply, enum verdict *verdict)
 {
     const struct answer_request request = {
-        .call = call, .format = format, .body = body, .length = length, .instance = instance};
+        .call = call, .format = format, .body = body, .length = length, .path = path};
     answer_request(&request, reply, verdict);
-}
-
-/* ---- tables and index ---- */
-
-/* There is no row of this id; `nearest` is the nearest, or NULL. */
-static void
-refuse_id(const struct catalogue *catalogue, const char *id, const char *nearest, struct reply *reply)
-{
-    char instance[FAULT_POINTER_SIZE];
-    char detail[FAULT_TEXT_SIZE];
-    struct text text;
-    text_init(&text, instance, sizeof instance);
-    text_format(&text, "/v1/%s/%s", catalogue->name, id);
-    text_init(&text, detail, sizeof detail);
-    text_format(&text, "The table %s has no such id", catalogue->name);
-    if (nearest != NULL) {
-        text_format(&text, "; the nearest is %s", nearest);
-    }
-    text_add(&text, ".");
-    answer_problem(PROBLEM_not_found, detail, instance, reply);
-}
-
-bool
-answer_table(const char *name, const char *id, struct reply *reply)
-{
-    const struct catalogue *catalogue = catalogue_find(name);
-    if (catalogue == NULL) {
-        return false;
-    }
-    struct buffer out;
-    buffer_init(&out);
-    if (id == NULL) {
-        catalogue_write(&out, catalogue);
-    } else {
-        const char *nearest = NULL;
-        if (!catalogue_write_row(&out, catalogue, id, &nearest)) {
-            refuse_id(catalogue, id, nearest, reply);
-            return true;
-        }
-    }
-    deliver(&out, 200, content_json, reply);
-    return true;
-}
-
-void
-answer_index(struct reply *reply)
-{
-    struct buffer out;
-    buffer_init(&out);
-    service_write_index(&out);
-    deliver(&out, 200, content_json, reply);
 }

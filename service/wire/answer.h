@@ -11,25 +11,14 @@
 #include <stddef.h>
 
 #include "joint/report.h"
-#include "wire/problem.h"
-
-enum answer_format { ANSWER_JSON, ANSWER_MD, ANSWER_TXT };
-
-/* The format called "json", "md" or "txt"; false if there is none. */
-bool answer_format_from(const char *word, enum answer_format *format);
-
-struct reply {
-    int status; /* of HTTP */
-    const char *content_type;
-    const char *body; /* `length` bytes; borrows from `owned`, or is constant text */
-    size_t length;
-    char *owned; /* freed by reply_clear; NULL where the body is constant */
-};
-
-void reply_clear(struct reply *reply);
+#include "wire/query.h"
+#include "wire/reply.h"
 
 /* Most points of the curves over the cycle, and fewest. */
 enum { ANSWER_TRACE_MIN = 12, ANSWER_TRACE_MAX = 1440 };
+
+/* Forms in which a call can be answered: bits 1u << enum answer_format. */
+unsigned answer_forms(enum call call);
 
 /* What is asked. */
 struct answer_request {
@@ -37,24 +26,23 @@ struct answer_request {
     enum answer_format format;
     const char *body; /* borrowed: the job document */
     size_t length;
-    const char *instance; /* path asked for, for problem documents; NULL = none */
-    const char *link;     /* address of the same answer, for texts; NULL = none */
-    unsigned trace;       /* points of the curves over the cycle, 0 = none; load and JSON only */
+    const struct query *query; /* borrowed: the link that spells the job; NULL = it stands in `body` */
+    const char *path;          /* path asked for, "/v1/check", for links and problems; NULL = none */
+    const char *public_url;    /* what stands before a path in links; NULL or "" = nothing */
+    unsigned trace;            /* points of the curves over the cycle, 0 = none; load only */
 };
 
 /*
- * Read the job, compute, judge, write. Status 200, 400 (no JSON), 422 (no job),
- * 500 (a fault of ours), 503 (no memory). *verdict (may be NULL) is set where
- * the status is 200.
+ * Read the job, compute, judge, write. Status 200, 400 (no JSON, or no query),
+ * 422 (no job), 500 (a fault of ours), 503 (no memory). *verdict (may be NULL)
+ * is set where the status is 200; the reply then carries the link to the same
+ * answer, where there is a path and the link is short enough.
  */
 void answer_request(const struct answer_request *request, struct reply *reply, enum verdict *verdict);
 
-/* The same without link and trace. */
-void answer_call(enum call call, const char *body, size_t length, enum answer_format format, const char *instance,
+/* The same of a body. */
+void answer_call(enum call call, const char *body, size_t length, enum answer_format format, const char *path,
                  struct reply *reply, enum verdict *verdict);
-
-/* A problem document. `detail` and `instance` may be NULL. */
-void answer_problem(enum problem problem, const char *detail, const char *instance, struct reply *reply);
 
 /*
  * The table `name` ("steels"), or its row `id` (NULL = all rows); an unknown id

@@ -38,11 +38,32 @@ problem_of_status(int status)
     return found;
 }
 
-static void
-write_fault(struct writer *writer, const struct fault *fault)
+void
+problem_place(char *place, const char *pointer, enum fault_place as)
 {
+    struct text text;
+    if (as == PLACE_POINTER) {
+        text_copy(place, FAULT_POINTER_SIZE, pointer);
+        return;
+    }
+    text_init(&text, place, FAULT_POINTER_SIZE);
+    for (const char *at = pointer + (pointer[0] == '/'); *at != '\0'; at++) {
+        if (at[0] == '~' && (at[1] == '0' || at[1] == '1')) { /* RFC 6901 section 3 */
+            at++;
+            text_add(&text, *at == '0' ? "~" : "/");
+        } else {
+            text_add_bytes(&text, *at == '/' ? "." : at, 1);
+        }
+    }
+}
+
+static void
+write_fault(struct writer *writer, const struct fault *fault, enum fault_place as)
+{
+    char place[FAULT_POINTER_SIZE];
+    problem_place(place, fault->pointer, as);
     writer_object(writer, NULL);
-    writer_text(writer, "pointer", fault->pointer);
+    writer_text(writer, as == PLACE_POINTER ? "pointer" : "parameter", place);
     writer_text(writer, "code", fault_code_text(fault->code));
     writer_text(writer, "detail", fault->detail);
     writer_text_if(writer, "got", fault->got);
@@ -53,7 +74,7 @@ write_fault(struct writer *writer, const struct fault *fault)
 
 void
 problem_write(struct buffer *out, enum problem problem, const char *detail, const char *instance,
-              const struct fault_list *faults)
+              const struct fault_list *faults, enum fault_place as)
 {
     const struct problem_row *row = &rows[problem];
     char type[PROBLEM_TYPE_SIZE];
@@ -70,7 +91,7 @@ problem_write(struct buffer *out, enum problem problem, const char *detail, cons
     if (faults != NULL && faults->count > 0) {
         writer_list(&writer, "errors");
         for (size_t i = 0; i < faults->count; i++) {
-            write_fault(&writer, &faults->fault[i]);
+            write_fault(&writer, &faults->fault[i], as);
         }
         writer_list_end(&writer);
     }

@@ -33,13 +33,22 @@ void problem_type(enum problem problem, char *type);
  * bad_request below 500, else internal. */
 enum problem problem_of_status(int status);
 
+/* How a client is told where in its document a fault is: by JSON pointer, or
+ * by the name of the query's parameter. */
+enum fault_place { PLACE_POINTER, PLACE_PARAMETER };
+
+/*
+ * The place of a fault in the client's terms, into FAULT_POINTER_SIZE bytes:
+ * "/engine/bore" or "engine.bore".
+ */
+void problem_place(char *place, const char *pointer, enum fault_place as);
+
 /*
  * Write the problem document into `out`. `detail` and `instance` may be NULL;
- * `faults` may be NULL and stands under "errors" as the places of a body's
- * JSON ("pointer").
+ * `faults` may be NULL and stands under "errors", their places `as` said.
  */
 void problem_write(struct buffer *out, enum problem problem, const char *detail, const char *instance,
-                   const struct fault_list *faults);
+                   const struct fault_list *faults, enum fault_place as);
 
 /*
  * The whole document for a service that has run out of memory: constant text,

@@ -1,5 +1,6 @@
 #include "wire/text_part.h"
 
+#include <ctype.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -205,9 +206,9 @@ text_part_verdict(enum verdict verdict)
 }
 
 void
-text_part_label(struct text *text, const char *label)
+text_part_quote(struct text *text, const char *words)
 {
-    for (const char *at = label; *at != '\0';) {
+    for (const char *at = words; *at != '\0';) {
         const size_t plain = strcspn(at, "@`<>[]:\\*_|~#");
         text_add_bytes(text, at, plain);
         at += plain;
@@ -237,4 +238,30 @@ text_part_label(struct text *text, const char *label)
         }
         at++;
     }
+}
+
+/* Does the text at `dot` look like the inside of a host name, which many forum
+ * programs make a link of? */
+static bool
+is_within_name(const char *label, const char *dot)
+{
+    return dot > label && isalnum((unsigned char)dot[-1]) && isalpha((unsigned char)dot[1]);
+}
+
+void
+text_part_label(struct text *text, const char *label)
+{
+    char parted[JOB_LABEL_SIZE];
+    struct text plain;
+    text_init(&plain, parted, sizeof parted);
+    for (const char *at = label; *at != '\0';) {
+        const size_t length = strcspn(at, ".");
+        text_add_bytes(&plain, at, length);
+        at += length;
+        if (*at == '.') {
+            text_add(&plain, is_within_name(label, at) ? ". " : ".");
+            at++;
+        }
+    }
+    text_part_quote(text, parted);
 }

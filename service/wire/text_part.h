@@ -40,10 +40,14 @@ void text_part_result(char *buffer, size_t capacity, enum result result, const s
 const char *text_part_verdict(enum verdict verdict);
 
 /*
- * The user's own label, made harmless where texts are shown to many: nobody is
- * called by it (@), nothing in it is a link, a tag or markup. It fits wherever
- * JOB_LABEL_SIZE bytes do.
+ * Words that quote the user, made harmless where texts are shown to many:
+ * nobody is called by them (@), nothing in them is an address, a tag or
+ * markup.
  */
+void text_part_quote(struct text *text, const char *words);
+
+/* The same for the user's own label, which is all theirs: a host name in it is
+ * no link either. It fits wherever JOB_LABEL_SIZE bytes do. */
 void text_part_label(struct text *text, const char *label);
 
 #endif

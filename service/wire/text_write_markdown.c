@@ -1,12 +1,10 @@
 #include "wire/text_write.h"
 
-#include <ctype.h>
-#include <string.h>
-
 #include "base/text.h"
 #include "base/version.h"
 #include "quantity/quantity.h"
 #include "wire/check_write.h"
+#include "wire/markup.h"
 #include "wire/message.h"
 #include "wire/result_write.h"
 #include "wire/text_part.h"
@@ -15,40 +13,12 @@
 
 enum { TABLE_ROWS_MAX = 8, RANKED_MAX = 5, NOT_JUDGED_MAX = 12 };
 
-/* Within a word an underscore is no markup: "grey_iron". */
-static bool
-is_within_word(const char *text, const char *at)
-{
-    return at > text && isalnum((unsigned char)at[-1]) && isalnum((unsigned char)at[1]);
-}
-
-/* Our own sentence: what Markdown would take as markup is escaped. */
-static void
-add_escaped(struct buffer *out, const char *text)
-{
-    for (const char *at = text; *at != '\0';) {
-        const size_t plain = strcspn(at, "\\`*_[]<>|~#@");
-        buffer_add_bytes(out, at, plain);
-        at += plain;
-        if (*at == '\0') {
-            return;
-        }
-        if (*at == '@') {
-            buffer_add(out, "(at)");
-        } else {
-            buffer_add(out, *at == '_' && is_within_word(text, at) ? "" : "\\");
-            buffer_add_bytes(out, at, 1);
-        }
-        at++;
-    }
-}
-
 static void
 add_message(struct buffer *out, const struct message *message, enum unit_system system)
 {
     struct message_text rendered;
     message_render(&rendered, message, system);
-    add_escaped(out, rendered.at);
+    markup_escape_markdown(out, rendered.at);
 }
 
 static void
@@ -73,7 +43,7 @@ static void
 add_cell(struct buffer *out, const char *text)
 {
     buffer_add(out, " ");
-    add_escaped(out, text);
+    markup_escape_markdown(out, text);
     buffer_add(out, " |");
 }
 
@@ -192,7 +162,7 @@ add_figures_of(struct buffer *out, enum section section, const struct job *job, 
         text_part_name(name, sizeof name, result_row(result)->name);
         text_part_result(value, sizeof value, result, &report->result[result], job->units);
         buffer_format(out, "%s%s ", before, name);
-        add_escaped(out, value);
+        markup_escape_markdown(out, value);
         before = "; ";
     }
 }
@@ -282,7 +252,7 @@ add_assumptions(struct buffer *out, const struct job *job, const struct report *
         } else if (assumption->at == FIELD_units) {
             buffer_add(out, "`units` ");
         }
-        add_escaped(out, value);
+        markup_escape_markdown(out, value);
         buffer_add(out, value[0] != '\0' ? ": " : "");
         add_message(out, &assumption->because, job->units);
         buffer_add(out, "\n");
@@ -302,7 +272,7 @@ add_not_judged(struct buffer *out, const struct job *job, const struct report *r
         }
         if (count < NOT_JUDGED_MAX) {
             buffer_add(out, count == 0 ? "\n**Not checked, for want of figures:** " : ", ");
-            add_escaped(out, check->name);
+            markup_escape_markdown(out, check->name);
         }
         count++;
     }
@@ -330,7 +300,7 @@ text_write_markdown(struct buffer *out, const struct job *job, const struct repo
     buffer_add(out, "\n\n**Cautions**\n\n");
     for (size_t i = 0; i < report->caution_count; i++) {
         buffer_add(out, "- ");
-        add_escaped(out, report->caution[i]);
+        markup_escape_markdown(out, report->caution[i]);
         buffer_add(out, "\n");
     }
 }

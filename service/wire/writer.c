@@ -155,15 +155,16 @@ writer_number(struct writer *writer, const char *key, double value)
 void
 writer_exact(struct writer *writer, const char *key, double value)
 {
-    int digits = 1;
-    char text[40];
-    for (; digits < 17; digits++) {
-        snprintf(text, sizeof text, "%.*g", digits, value);
-        if (strtod(text, NULL) == value) {
-            break;
-        }
+    char number_text[40];
+    struct text text;
+    if (!isfinite(value)) {
+        number(writer, key, value, 7);
+        return;
     }
-    number(writer, key, value, digits);
+    text_init(&text, number_text, sizeof number_text);
+    text_add_exact(&text, value);
+    begin(writer, key);
+    buffer_add(writer->out, number_text);
 }
 
 void

@@ -215,5 +215,5 @@ def answers_cannot_be_split(service):
             want(not any(re.search(r"x-bad|00-x", name + value, re.I) for name, value in reply.headers), f"{reply.headers}")
 
 
-CASES = [value for value in list(globals().values())
+SHARED_CASES = [value for value in list(globals().values())
          if callable(value) and value.__module__ == __name__ and value is not refused]

@@ -2,6 +2,7 @@
 
 import json
 import os
+import re
 import subprocess
 
 from cases_answers import CALLS, FIXTURES, JOB, TABLES
@@ -24,8 +25,9 @@ def it_answers_a_job_from_standard_input(program):
 def its_answer_is_the_service_s(program):
     with Service(program) as service:
         want_equal(run(program, "--check", job=JOB).stdout, service.ask("POST", "/v1/check", JOB).body, "JSON")
-        want_equal(run(program, "--check", "--format=md", job=JOB).stdout,
-                   service.ask("POST", "/v1/check?format=md", JOB).body, "Markdown")
+        # the service alone has an address, so its text has a link
+        text = re.sub(rb": </v1/check[^>]*>", b"", service.ask("POST", "/v1/check?format=md", JOB).body)
+        want_equal(run(program, "--check", "--format=md", job=JOB).stdout, text, "Markdown")
 
 
 def its_status_tells_the_verdict(program):

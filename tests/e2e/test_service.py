@@ -8,15 +8,17 @@ Ends with "N passed, N failed"; exit status 1 if any failed.
 
 import argparse
 import concurrent.futures
+import importlib
 import os
+import pathlib
 import sys
 import traceback
 
-import cases_answers
-import cases_framing
-import cases_life
-import cases_program
 from service import Failed, Service
+
+# Each module lists its cases: SHARED_CASES take a service that all of them use, CASES take the program and start what
+# they need.
+MODULES = [importlib.import_module(path.stem) for path in sorted(pathlib.Path(__file__).parent.glob("cases_*.py"))]
 
 AT_ONCE = 4  # cases that mostly wait
 
@@ -42,14 +44,15 @@ def main():
         print(f"there is no program {program}: build it first", file=sys.stderr)
         return 64
 
-    def chosen(module):
-        return [case for case in module.CASES if not asked.case or case.__name__ in asked.case]
+    def chosen(name):
+        return [case for module in MODULES for case in getattr(module, name, [])
+                if not asked.case or case.__name__ in asked.case]
 
     outcomes = []
     with concurrent.futures.ThreadPoolExecutor(AT_ONCE) as pool:
         # Short ones on one service, so that what one leaves behind shows in the next; the waiting ones beside it.
-        waiting = [(case, pool.submit(outcome_of, case, program)) for case in chosen(cases_life) + chosen(cases_program)]
-        shared = chosen(cases_answers) + chosen(cases_framing)
+        waiting = [(case, pool.submit(outcome_of, case, program)) for case in chosen("CASES")]
+        shared = chosen("SHARED_CASES")
         if shared:
             service = Service(program, threads=32)
             outcomes += [(case, outcome_of(case, service)) for case in shared]

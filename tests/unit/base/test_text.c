@@ -220,6 +220,28 @@ compares_63_characters_at_most(void **state)
     assert_int_equal(text_edit_distance(long_a, long_b), 0);
 }
 
+/* As JavaScript prints them, between 1e-5 and 1e15. */
+static void
+writes_numbers_in_as_few_digits_as_read_back(void **state)
+{
+    (void)state;
+    static const struct {
+        double value;
+        const char *text;
+    } cases[] = {
+        {0.0, "0"},       {-0.0, "0"},          {190.0, "190"},     {5.25, "5.25"},
+        {0.1, "0.1"},     {-1.375, "-1.375"},   {1e15, "1000000000000000"}, {0.00001, "0.00001"},
+        {1e22, "1e+22"},  {5e-324, "5e-324"},   {0.1 + 0.2, "0.30000000000000004"},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        char buffer[40];
+        struct text text;
+        text_init(&text, buffer, sizeof buffer);
+        text_add_exact(&text, cases[i].value);
+        assert_string_equal(buffer, cases[i].text);
+    }
+}
+
 int
 main(void)
 {
@@ -236,6 +258,7 @@ main(void)
         cmocka_unit_test(compares_ignoring_case),
         cmocka_unit_test(counts_single_character_edits),
         cmocka_unit_test(counts_characters_not_bytes),
+        cmocka_unit_test(writes_numbers_in_as_few_digits_as_read_back),
         cmocka_unit_test(compares_63_characters_at_most),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

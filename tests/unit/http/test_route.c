@@ -67,7 +67,7 @@ lists_the_methods_of_a_path(void **state)
     const struct route_match call = find("DELETE", "/v1/check");
     assert_null(call.route);
     assert_string_equal(call.path, "/v1/check");
-    assert_string_equal(call.allow, "POST, OPTIONS");
+    assert_string_equal(call.allow, "GET, HEAD, POST, OPTIONS");
     assert_string_equal(find("OPTIONS", "/v1/units").allow, "GET, HEAD, OPTIONS");
     assert_non_null(find("HEAD", "/v1/units").route);
     assert_null(find("get", "/v1/units").route);

@@ -85,6 +85,7 @@ every_format_has_its_content_type(void **state)
         {"json", "application/json"},
         {"md", "text/markdown; charset=utf-8"},
         {"txt", "text/plain; charset=utf-8"},
+        {"html", "text/html; charset=utf-8"},
     };
     for (size_t i = 0; i < sizeof formats / sizeof formats[0]; i++) {
         enum answer_format format = ANSWER_JSON;
@@ -127,7 +128,7 @@ a_joint_that_contradicts_itself_is_a_422(void **state)
 }
 
 static void
-text_that_is_no_json_is_a_400_in_every_format(void **state)
+text_that_is_no_json_is_a_400(void **state)
 {
     (void)state;
     static const struct {
@@ -139,16 +140,67 @@ text_that_is_no_json_is_a_400_in_every_format(void **state)
         {"[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[", "/v1/problems/too-deep"},
     };
     for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
-        for (int format = ANSWER_JSON; format <= ANSWER_TXT; format++) {
-            struct reply reply;
-            answer_call(CALL_load, cases[i].text, strlen(cases[i].text), (enum answer_format)format, NULL, &reply,
-                        NULL);
-            assert_int_equal(reply.status, 400);
-            assert_string_equal(reply.content_type, "application/problem+json");
-            json_t *root = reply_json(&reply);
-            assert_string_equal(look_text(root, "/type"), cases[i].type);
-            json_decref(root);
+        struct reply reply;
+        answer_call(CALL_load, cases[i].text, strlen(cases[i].text), ANSWER_JSON, NULL, &reply, NULL);
+        assert_int_equal(reply.status, 400);
+        assert_string_equal(reply.content_type, "application/problem+json");
+        json_t *root = reply_json(&reply);
+        assert_string_equal(look_text(root, "/type"), cases[i].type);
+        json_decref(root);
+    }
+}
+
+/* A line for each fault, and nothing in it that calls or links. */
+static void
+a_refusal_is_text_where_text_was_asked_for(void **state)
+{
+    (void)state;
+    static const char job[] = "{\"engine\":{\"bore\":\"@all https://x.example <b>\",\"storke\":8}}";
+    static const enum answer_format forms[] = {ANSWER_MD, ANSWER_TXT, ANSWER_HTML};
+    for (size_t i = 0; i < sizeof forms / sizeof forms[0]; i++) {
+        struct reply reply;
+        answer_call(CALL_load, job, strlen(job), forms[i], NULL, &reply, NULL);
+        assert_int_equal(reply.status, 422);
+        assert_string_equal(reply.content_type, answer_form(forms[i])->content_type);
+        assert_non_null(strstr(reply.body, "/engine/bore: "));
+        assert_non_null(strstr(reply.body, "Nearest: stroke"));
+        assert_non_null(strstr(reply.body, "Cautions"));
+        assert_null(strstr(reply.body, "@all"));
+        assert_null(strstr(reply.body, "://"));
+        assert_null(strstr(reply.body, "<b>"));
+        reply_clear(&reply);
+    }
+}
+
+/* A link spells the job; the reply to a body tells it. */
+static void
+a_link_gives_the_same_bytes(void **state)
+{
+    (void)state;
+    for (int format = 0; format < ANSWER_FORMATS; format++) {
+        struct reply posted, linked;
+        struct query query;
+        if ((answer_forms(CALL_check) & 1u << format) == 0) {
+            continue;
         }
+        answer_call(CALL_check, ORDINARY_JOB, strlen(ORDINARY_JOB), (enum answer_format)format, "/v1/check", &posted,
+                    NULL);
+        assert_non_null(posted.location);
+        const char *string = strchr(posted.location, '?') + 1;
+        assert_int_equal(query_open(&query, string), QUERY_READ);
+        for (size_t i = 0; i < query.count; i++) {
+            query.pair[i].taken = strcmp(query.pair[i].name, "format") == 0;
+        }
+        const struct answer_request request = {
+            .call = CALL_check, .format = (enum answer_format)format, .query = &query, .path = "/v1/check"};
+        answer_request(&request, &linked, NULL);
+        assert_int_equal(linked.status, 200);
+        assert_int_equal(linked.length, posted.length);
+        assert_memory_equal(linked.body, posted.body, posted.length);
+        assert_string_equal(linked.location, posted.location);
+        query_close(&query);
+        reply_clear(&linked);
+        reply_clear(&posted);
     }
 }
 
@@ -217,7 +269,9 @@ main(void)
         cmocka_unit_test(every_format_has_its_content_type),
         cmocka_unit_test(a_document_that_is_no_job_is_a_422),
         cmocka_unit_test(a_joint_that_contradicts_itself_is_a_422),
-        cmocka_unit_test(text_that_is_no_json_is_a_400_in_every_format),
+        cmocka_unit_test(text_that_is_no_json_is_a_400),
+        cmocka_unit_test(a_refusal_is_text_where_text_was_asked_for),
+        cmocka_unit_test(a_link_gives_the_same_bytes),
         cmocka_unit_test(the_verdict_is_left_alone_where_nothing_was_judged),
         cmocka_unit_test(load_gives_curves_over_the_cycle),
         cmocka_unit_test(curves_are_left_out_where_the_load_is_not_known),

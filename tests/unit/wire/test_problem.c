@@ -9,7 +9,7 @@ written(enum problem problem, const char *detail, const char *instance, const st
 {
     struct buffer out;
     buffer_init(&out);
-    problem_write(&out, problem, detail, instance, faults);
+    problem_write(&out, problem, detail, instance, faults, PLACE_POINTER);
     assert_false(out.failed);
     json_error_t error;
     json_t *root = json_loadb(out.at, out.length, JSON_REJECT_DUPLICATES, &error);
@@ -68,7 +68,7 @@ writes_the_document_of_rfc_9457(void **state)
     text_copy(fault->nearest, sizeof fault->nearest, "stroke");
     json_t *root = written(PROBLEM_invalid_job, "one fault", "/v1/check", &faults);
     assert_string_equal(look_text(root, "/type"), "/v1/problems/invalid-job");
-    assert_string_equal(look_text(root, "/title"), "The document is JSON, but not a job");
+    assert_string_equal(look_text(root, "/title"), "The document is not a job");
     assert_int_equal(json_integer_value(look(root, "/status")), 422);
     assert_string_equal(look_text(root, "/detail"), "one fault");
     assert_string_equal(look_text(root, "/instance"), "/v1/check");

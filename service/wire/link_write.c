@@ -1,0 +1,131 @@
+#include "wire/link_write.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/base64url.h"
+#include "base/fault.h"
+#include "base/text.h"
+#include "wire/query_read.h"
+
+/* Characters that need no percent code in a query and that no forum program
+ * takes for the end of a link: RFC 3986 section 3.4, without ' ( ) * ; and &. */
+static const char plain[] = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-._~/:";
+
+static void
+add_encoded(struct buffer *out, const char *text)
+{
+    while (*text != '\0') {
+        const size_t length = strspn(text, plain);
+        buffer_add_bytes(out, text, length);
+        text += length;
+        if (*text == ' ') {
+            buffer_add(out, "+");
+            text++;
+        } else if (*text != '\0') {
+            buffer_format(out, "%%%02X", (unsigned)(unsigned char)*text);
+            text++;
+        }
+    }
+}
+
+/* The parameter for one value; false if a query cannot spell it. */
+static bool
+add_value(struct buffer *out, const char *name, const json_t *value)
+{
+    char number[40];
+    const char *text = number;
+    if (json_is_null(value)) {
+        return true; /* absent and null are alike */
+    }
+    if (json_is_number(value)) {
+        struct text exact;
+        text_init(&exact, number, sizeof number);
+        text_add_exact(&exact, json_number_value(value));
+    } else if (json_is_boolean(value)) {
+        text = json_is_true(value) ? "true" : "false";
+    } else {
+        text = json_string_value(value);
+    }
+    if (text == NULL || text[0] == '\0') {
+        return false;
+    }
+    link_add(out, name);
+    buffer_add(out, "=");
+    add_encoded(out, text);
+    return true;
+}
+
+/* Every value within `value`; the depth is that of a job that was read. */
+static bool
+add_members(struct buffer *out, const char *name, json_t *value, int depth)
+{
+    if (!json_is_object(value) && !json_is_array(value)) {
+        return add_value(out, name, value);
+    }
+    if (depth == QUERY_PARTS_MAX || out->length > LINK_MAX || (json_is_array(value) && json_array_size(value) == 0)) {
+        return false;
+    }
+    char inner[FAULT_POINTER_SIZE];
+    struct text text;
+    if (json_is_array(value)) {
+        for (size_t i = 0; i < json_array_size(value); i++) {
+            text_init(&text, inner, sizeof inner);
+            text_format(&text, "%s.%zu", name, i);
+            if (text.cut || !add_members(out, inner, json_array_get(value, i), depth + 1)) {
+                return false;
+            }
+        }
+        return true;
+    }
+    const char *key;
+    json_t *member;
+    json_object_foreach(value, key, member)
+    {
+        text_init(&text, inner, sizeof inner);
+        text_format(&text, "%s%s%s", name, depth > 0 ? "." : "", key);
+        if (text.cut || !add_members(out, inner, member, depth + 1)) {
+            return false;
+        }
+    }
+    return true;
+}
+
+static void
+add_document(struct buffer *out, const json_t *root)
+{
+    char *json = json_dumps(root, JSON_COMPACT | JSON_REAL_PRECISION(17));
+    const size_t length = json != NULL ? strlen(json) : 0;
+    char *encoded = malloc(base64url_length(length) + 1);
+    if (json == NULL || encoded == NULL) {
+        out->failed = true;
+    } else {
+        base64url_write(encoded, (const unsigned char *)json, length);
+        link_add(out, "job=");
+        buffer_add(out, encoded);
+    }
+    free(encoded);
+    free(json);
+}
+
+void
+link_add(struct buffer *out, const char *parameter)
+{
+    const bool first = out->at == NULL || strchr(out->at, '?') == NULL;
+    buffer_add(out, first ? "?" : "&");
+    buffer_add(out, parameter);
+}
+
+bool
+link_write(struct buffer *out, const char *path, json_t *root)
+{
+    buffer_add(out, path);
+    const size_t begin = out->length;
+    if (!add_members(out, "", root, 0) && !out->failed) {
+        out->length = begin;
+        out->at[begin] = '\0';
+        add_document(out, root);
+    }
+    return !out->failed && out->length <= LINK_MAX;
+}
