@@ -121,6 +121,19 @@ assume_quantity(struct report *report, enum job_field at, double si, enum dimens
 }
 
 static void
+assume_limits(struct report *report, enum job_field at, double low_m, double high_m, const char *because)
+{
+    struct assumption *assumption = add_assumption(report, at, because);
+
+    if (assumption != NULL) {
+        assumption->kind = ASSUMED_LIMITS;
+        assumption->si = low_m;
+        assumption->high = high_m;
+        assumption->dimension = DIMENSION_LENGTH;
+    }
+}
+
+static void
 assume_word(struct report *report, enum job_field at, const char *word, const char *because)
 {
     struct assumption *assumption = add_assumption(report, at, because);
@@ -143,6 +156,11 @@ assume_field(const struct job *job, struct report *report, enum job_field field)
     case KIND_NUMBER:
         assume_quantity(report, field, *(const double *)(const void *)value, row->dimension, because);
         break;
+    case KIND_LIMITS: {
+        const struct limits *limits = (const struct limits *)(const void *)value;
+        assume_limits(report, field, limits->min_m, limits->max_m, because);
+        break;
+    }
     case KIND_CHOICE:
         assume_word(report, field, choice_table(row->choices, &count)[*(const int *)(const void *)value].text, because);
         break;
@@ -183,16 +201,8 @@ assume_demands(const struct job *job, const struct derived *derived, struct repo
 static void
 assume_wanted(const struct derived *derived, struct report *report)
 {
-    struct assumption *assumption =
-        add_assumption(report, FIELD_running_fit_wanted,
-                       "{0} to {1}: the trade's rule per inch of diameter (common practice, no source)");
-
-    if (assumption != NULL) {
-        assumption->because.value[0].si = derived->running.wanted_min_m;
-        assumption->because.value[0].dimension = DIMENSION_LENGTH;
-        assumption->because.value[1].si = derived->running.wanted_max_m;
-        assumption->because.value[1].dimension = DIMENSION_LENGTH;
-    }
+    assume_limits(report, FIELD_running_fit_wanted, derived->running.wanted_min_m, derived->running.wanted_max_m,
+                  "the trade's rule per inch of diameter (common practice, no source)");
 }
 
 /* The speed is not the one printed, and the allowance is a rule of the shop. */

@@ -64,22 +64,22 @@ summarize(const struct job *job, const struct inspection *inspection, struct mes
     *summary = (struct message){0};
     summary->word[0] = hole ? "hole" : "pin";
     if (inspection->decision == NULL) {
-        say(summary, "The {a} measures {0.} to {1.} at 20 degC (68 degF), but no limits to accept it by are known.",
+        say(summary, "The {a} measures {01.} at 20 degC (68 degF), but no limits to accept it by are known.",
             low_m, high_m, 0.0, 0.0);
     } else if (inspection->decision == inspection_accept) {
-        say(summary, "Accept: the {a} measures {0.} to {1.} at 20 degC (68 degF), inside its limits of {2.} to {3.}.",
+        say(summary, "Accept: the {a} measures {01.} at 20 degC (68 degF), inside its limits of {2.} to {3.}.",
             low_m, high_m, least_m, most_m);
     } else if (inspection->decision == inspection_rework && size_is_proved(inspection)) {
         say(summary,
-            hole ? "Rework for its form: the {a} is inside its limits, {0.} to {1.} at 20 degC (68 degF), but take up "
+            hole ? "Rework for its form: the {a} is inside its limits, {01.} at 20 degC (68 degF), but take up "
                    "to {2} out of it."
-                 : "Rework for its form: the {a} is inside its limits, {0.} to {1.} at 20 degC (68 degF), but take up "
+                 : "Rework for its form: the {a} is inside its limits, {01.} at 20 degC (68 degF), but take up "
                    "to {2} off it.",
             low_m, high_m, inspection->to_remove_m, 0.0);
     } else if (inspection->decision == inspection_rework) {
         say(summary,
-            hole ? "Rework: take up to {2} out of the {a}, which measures {0.} to {1.} at 20 degC (68 degF)."
-                 : "Rework: take up to {2} off the {a}, which measures {0.} to {1.} at 20 degC (68 degF).",
+            hole ? "Rework: take up to {2} out of the {a}, which measures {01.} at 20 degC (68 degF)."
+                 : "Rework: take up to {2} off the {a}, which measures {01.} at 20 degC (68 degF).",
             low_m, high_m, inspection->to_remove_m, 0.0);
     } else if (inspection->decision == inspection_reject) {
         say(summary,
@@ -88,14 +88,14 @@ summarize(const struct job *job, const struct inspection *inspection, struct mes
             hole ? high_m : low_m, hole ? most_m : least_m, 0.0, 0.0);
     } else if (inspection->coarse) {
         say(summary,
-            "Undecided: the {a} measures {0.} to {1.} at 20 degC (68 degF); these readings are too coarse for limits "
+            "Undecided: the {a} measures {01.} at 20 degC (68 degF); these readings are too coarse for limits "
             "of {2.} to {3.}.",
             low_m, high_m, least_m, most_m);
     } else {
         say(summary,
-            hole ? "Undecided: the {a} measures {0.} to {1.} at 20 degC (68 degF), at its widest too near the {2.} "
+            hole ? "Undecided: the {a} measures {01.} at 20 degC (68 degF), at its widest too near the {2.} "
                    "that is the most for these readings to tell."
-                 : "Undecided: the {a} measures {0.} to {1.} at 20 degC (68 degF), at its thinnest too near the {2.} "
+                 : "Undecided: the {a} measures {01.} at 20 degC (68 degF), at its thinnest too near the {2.} "
                    "that is the least for these readings to tell.",
             low_m, high_m, hole ? most_m : least_m, 0.0);
     }

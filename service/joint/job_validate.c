@@ -127,6 +127,40 @@ mean_m(const struct limits *limits)
     return (limits->min_m + limits->max_m) / 2.0;
 }
 
+/*
+ * Two sizes of the same part cannot both hold: they are far apart, or both are
+ * limits and no size keeps them all. A bare size beside limits may be nominal.
+ */
+static bool
+same_part_differs(const struct limits *a, const struct limits *b)
+{
+    const bool limits = a->max_m > a->min_m && b->max_m > b->min_m;
+    return fabs(mean_m(a) - mean_m(b)) > SAME_PART_SHARE * mean_m(a) ||
+           (limits && (a->min_m > b->max_m || b->min_m > a->max_m));
+}
+
+/* One part, two of its members. */
+static void
+validate_same(const struct job *job, enum job_field a, const struct limits *a_limits, enum job_field b,
+              const struct limits *b_limits, struct fault_list *faults)
+{
+    contradicts_if(job_given(job, a) && job_given(job, b) && same_part_differs(a_limits, b_limits), faults, a, b,
+                   "they are the same part, and no size fits both");
+}
+
+static void
+validate_one_size(const struct job *job, struct fault_list *faults)
+{
+    const struct limits *accept = &job->inspection.accept;
+    validate_same(job, FIELD_running_fit_pin, &job->running_fit.pin, FIELD_pin_diameter, &job->pin.diameter, faults);
+    if (job->inspection.part == CHOICE_part_PIN) {
+        validate_same(job, FIELD_inspection_accept, accept, FIELD_pin_diameter, &job->pin.diameter, faults);
+        validate_same(job, FIELD_inspection_accept, accept, FIELD_running_fit_pin, &job->running_fit.pin, faults);
+    } else {
+        validate_same(job, FIELD_inspection_accept, accept, FIELD_running_fit_hole, &job->running_fit.hole, faults);
+    }
+}
+
 static bool
 sizes_differ(const struct limits *a, const struct limits *b, double share)
 {
@@ -138,13 +172,6 @@ validate_fits(const struct job *job, struct fault_list *faults)
 {
     const struct job_press_fit *press = &job->press_fit;
 
-    contradicts_if(both(job, FIELD_running_fit_pin, FIELD_pin_diameter) &&
-                       sizes_differ(&job->pin.diameter, &job->running_fit.pin, SAME_PART_SHARE),
-                   faults, FIELD_running_fit_pin, FIELD_pin_diameter, "they are the same pin, more than 1 % apart");
-    contradicts_if(job_given(job, FIELD_inspection_accept) && job_known(job, FIELD_pin_diameter) &&
-                       job->inspection.part == CHOICE_part_PIN &&
-                       sizes_differ(&job->pin.diameter, &job->inspection.accept, SAME_PART_SHARE),
-                   faults, FIELD_inspection_accept, FIELD_pin_diameter, "they are the same pin, more than 1 % apart");
     contradicts_if(both(job, FIELD_press_fit_bushing_bore, FIELD_press_fit_housing_bore) &&
                        press->bushing_bore_m >= press->housing_bore.min_m,
                    faults, FIELD_press_fit_bushing_bore, FIELD_press_fit_housing_bore,
@@ -169,5 +196,6 @@ job_validate(const struct job *job, struct fault_list *faults)
     validate_engine(job, faults);
     validate_pin(job, faults);
     validate_lock(job, faults);
+    validate_one_size(job, faults);
     validate_fits(job, faults);
 }

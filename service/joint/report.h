@@ -70,7 +70,9 @@ struct result_value {
 
 /*
  * A sentence with values. In the text "{0}" to "{3}" stand for quantities,
- * "{0%}" for a ratio as whole percent, "{0.}" for a size as a micrometer shows it, "{a}" and "{b}" for words; the carriage writes the quantities in the asker's
+ * "{0%}" for a ratio as whole percent, "{0.}" for a size as a micrometer shows
+ * it, "{01.}" for two of them, written once where they read alike, "{a}" and
+ * "{b}" for words; the carriage writes the quantities in the asker's
  * units.
  */
 struct message {
@@ -190,8 +192,9 @@ struct slot_pass {
 
 struct assumption {
     enum job_field at;        /* FIELD_units for the unit system */
-    enum { ASSUMED_QUANTITY, ASSUMED_WORD, ASSUMED_NOTHING } kind;
-    double si;
+    enum { ASSUMED_QUANTITY, ASSUMED_LIMITS, ASSUMED_WORD, ASSUMED_NOTHING } kind;
+    double si;   /* the lower of two limits */
+    double high; /* limits: the upper */
     enum dimension dimension;
     const char *word;
     struct message because;

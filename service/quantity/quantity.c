@@ -288,46 +288,77 @@ add_binary_fraction(struct text *text, double inches)
     return true;
 }
 
-static void
-write_inches(struct text *text, double inches)
-{
-    const double magnitude = fabs(inches);
+/* How a length is written, by its magnitude. */
+enum small { NOT_SMALL, SMALL, SMALLEST };
 
-    if (magnitude < 0.5e-7) {
-        text_add(text, "0 in");
-    } else if (magnitude < 0.0009995) { /* rounds to less than ten tenths */
-        add_figures(text, inches * 1e4, FIGURES_SMALL, FIGURES_SMALL);
-        text_add(text, strcmp(text->at, "1") == 0 ? " tenth" : " tenths");
-    } else if (magnitude < 0.020) {
-        add_figures(text, inches * 1e3, FIGURES_SMALL, FIGURES_SMALL);
-        text_add(text, " thou");
-    } else if (!add_binary_fraction(text, inches)) {
-        if (magnitude < 1e6) {
-            add_decimal(text, inches, 4);
-        } else {
-            add_figures(text, inches, FIGURES, 0);
-        }
-        text_add(text, " in");
+/* A unit for small lengths: what one of the system's unit holds of it. */
+struct small_unit {
+    double parts;
+    const char *symbol;
+};
+
+static enum small
+smallness(double magnitude, enum unit_system system)
+{
+    if (system == UNITS_METRIC) {
+        return magnitude < 0.1 ? SMALL : NOT_SMALL;
     }
+    if (magnitude < 0.0009995) { /* rounds to less than ten tenths */
+        return SMALLEST;
+    }
+    return magnitude < 0.020 ? SMALL : NOT_SMALL;
+}
+
+static struct small_unit
+small_unit(enum small small, enum unit_system system)
+{
+    if (system == UNITS_METRIC) {
+        return (struct small_unit){1e3, " um"};
+    }
+    return small == SMALLEST ? (struct small_unit){1e4, " tenths"} : (struct small_unit){1e3, " thou"};
+}
+
+/* Less than what a length of the system is written to. */
+static bool
+is_nothing(double value, enum unit_system system)
+{
+    return fabs(value) < (system == UNITS_METRIC ? 0.5e-6 : 0.5e-7);
 }
 
 static void
-write_millimetres(struct text *text, double millimetres)
+write_length(struct text *text, double value, enum unit_system system)
 {
-    const double magnitude = fabs(millimetres);
+    const bool metric = system == UNITS_METRIC;
+    const enum small small = smallness(fabs(value), system);
 
-    if (magnitude < 0.5e-6) {
-        text_add(text, "0 mm");
-    } else if (magnitude < 0.1) {
-        add_figures(text, millimetres * 1e3, FIGURES_SMALL, FIGURES_SMALL);
-        text_add(text, " um");
-    } else {
-        if (magnitude < 1e6) {
-            add_decimal(text, millimetres, 3);
+    if (is_nothing(value, system)) {
+        text_add(text, metric ? "0 mm" : "0 in");
+    } else if (small != NOT_SMALL) {
+        const struct small_unit unit = small_unit(small, system);
+        add_figures(text, value * unit.parts, FIGURES_SMALL, FIGURES_SMALL);
+        text_add(text, small == SMALLEST && strcmp(text->at, "1") == 0 ? " tenth" : unit.symbol);
+    } else if (metric || !add_binary_fraction(text, value)) {
+        if (fabs(value) < 1e6) {
+            add_decimal(text, value, metric ? 3 : 4);
         } else {
-            add_figures(text, millimetres, FIGURES, 0);
+            add_figures(text, value, FIGURES, 0);
         }
-        text_add(text, " mm");
+        text_add(text, metric ? " mm" : " in");
+    }
+}
+
+/* A tenth of a degree is as fine as a temperature is known. */
+static int
+decimals_of(enum dimension dimension)
+{
+    return dimension == DIMENSION_TEMPERATURE ? 1 : DECIMALS_MAX;
+}
+
+static void
+add_unit(struct text *text, const struct unit *unit)
+{
+    if (strcmp(unit->symbol, "1") != 0) {
+        text_format(text, " %s", unit->symbol);
     }
 }
 
@@ -342,16 +373,54 @@ quantity_write(char *buffer, size_t capacity, double si, enum dimension dimensio
     if (!numeric_is_finite(value)) {
         text_add(&text, "not known");
     } else if (dimension == DIMENSION_LENGTH) {
-        if (system == UNITS_INCH) {
-            write_inches(&text, value);
-        } else {
-            write_millimetres(&text, value);
-        }
+        write_length(&text, value, system);
     } else {
-        /* A tenth of a degree is as fine as a temperature is known. */
-        add_figures(&text, value, FIGURES, dimension == DIMENSION_TEMPERATURE ? 1 : DECIMALS_MAX);
-        if (strcmp(unit->symbol, "1") != 0) {
-            text_format(&text, " %s", unit->symbol);
-        }
+        add_figures(&text, value, FIGURES, decimals_of(dimension));
+        add_unit(&text, unit);
+    }
+}
+
+/* Small lengths share the unit that suits the larger, others the system's. */
+static bool
+write_one_unit(struct text *text, const double value[2], enum dimension dimension, enum unit_system system)
+{
+    if (dimension != DIMENSION_LENGTH) {
+        add_figures(text, value[0], FIGURES, decimals_of(dimension));
+        text_add(text, " to ");
+        add_figures(text, value[1], FIGURES, decimals_of(dimension));
+        add_unit(text, unit_of(dimension, system));
+        return true;
+    }
+    const double larger = fmax(fabs(value[0]), fabs(value[1]));
+    const enum small small = smallness(larger, system);
+    if (small == NOT_SMALL || is_nothing(larger, system)) {
+        return false;
+    }
+    const struct small_unit unit = small_unit(small, system);
+    for (int i = 0; i < 2; i++) {
+        text_add(text, i > 0 ? " to " : "");
+        add_figures(text, is_nothing(value[i], system) ? 0.0 : value[i] * unit.parts, FIGURES_SMALL, FIGURES_SMALL);
+    }
+    text_add(text, unit.symbol);
+    return true;
+}
+
+void
+quantity_write_range(char *buffer, size_t capacity, double low_si, double high_si, enum dimension dimension,
+                     enum unit_system system)
+{
+    const struct unit *const unit = unit_of(dimension, system);
+    const double value[2] = {unit_from_si(unit, low_si), unit_from_si(unit, high_si)};
+    struct text text;
+
+    text_init(&text, buffer, capacity);
+    if (numeric_is_finite(value[0]) && numeric_is_finite(value[1]) &&
+        write_one_unit(&text, value, dimension, system)) {
+        return;
+    }
+    char one[QUANTITY_TEXT_SIZE];
+    for (int i = 0; i < 2; i++) {
+        quantity_write(one, sizeof one, i == 0 ? low_si : high_si, dimension, system);
+        text_format(&text, "%s%s", i > 0 ? " to " : "", one);
     }
 }

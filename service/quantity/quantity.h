@@ -38,4 +38,15 @@ bool quantity_read(const char *text, size_t length, enum dimension dimension, en
  */
 void quantity_write(char *buffer, size_t capacity, double si, enum dimension dimension, enum unit_system system);
 
+/* Room for any quantity that quantity_write writes. */
+enum { QUANTITY_TEXT_SIZE = 64 };
+
+/*
+ * The same for two limits: "0.69 to 2.06 thou". Both in one unit, that of the
+ * larger, except lengths over 0.020 in or 0.1 mm, which are written each for
+ * itself ("1 3/8 in to 1.4 in").
+ */
+void quantity_write_range(char *buffer, size_t capacity, double low_si, double high_si, enum dimension dimension,
+                          enum unit_system system);
+
 #endif

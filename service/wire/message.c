@@ -33,6 +33,20 @@ add_size(struct text *text, const struct message *message, char c, enum unit_sys
     return true;
 }
 
+/* "{01.}": two sizes, written once where they read alike. */
+static bool
+add_sizes(struct text *text, const struct message *message, const char *digits, enum unit_system system)
+{
+    if (digits[0] < '0' || digits[0] >= '0' + VALUES || digits[1] < '0' || digits[1] >= '0' + VALUES) {
+        return false;
+    }
+    char range[2 * SIZE_TEXT_MAX + 8];
+    size_text_range(range, sizeof range, message->value[digits[0] - '0'].si, message->value[digits[1] - '0'].si,
+                    system);
+    text_add(text, range);
+    return true;
+}
+
 /* What stands for the placeholder "{c}": false if it is none of ours. */
 static bool
 add_placeholder(struct text *text, const struct message *message, char c, enum unit_system system)
@@ -67,6 +81,8 @@ message_write(struct text *text, const struct message *message, enum unit_system
             at += 4;
         } else if (strlen(at) > 3 && at[2] == '.' && at[3] == '}' && add_size(text, message, at[1], system)) {
             at += 4;
+        } else if (strlen(at) > 4 && at[3] == '.' && at[4] == '}' && add_sizes(text, message, at + 1, system)) {
+            at += 5;
         } else if (at[1] != '\0' && at[2] == '}' && add_placeholder(text, message, at[1], system)) {
             at += 3;
         } else {

@@ -80,7 +80,8 @@ lists_are_finite(const struct report *report)
 {
     bool finite = message_is_finite(&report->summary);
     for (size_t i = 0; i < report->assumption_count; i++) {
-        finite = finite && isfinite(report->assumption[i].si) && message_is_finite(&report->assumption[i].because);
+        finite = finite && isfinite(report->assumption[i].si) && isfinite(report->assumption[i].high) &&
+                 message_is_finite(&report->assumption[i].because);
     }
     for (size_t i = 0; i < report->next_step_count; i++) {
         finite = finite && isfinite(report->next_step[i].to) && message_is_finite(&report->next_step[i].text);

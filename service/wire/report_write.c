@@ -37,6 +37,8 @@ write_assumptions(struct writer *writer, const struct job *job, const struct rep
         writer_text_if(writer, "at", job_field_pointer(assumption->at));
         if (assumption->kind == ASSUMED_QUANTITY) {
             writer_quantity(writer, "value", assumption->si, assumption->dimension, job->units);
+        } else if (assumption->kind == ASSUMED_LIMITS) {
+            writer_limits(writer, "value", assumption->si, assumption->high, assumption->dimension, job->units);
         } else if (assumption->kind == ASSUMED_WORD) {
             writer_text_if(writer, "value", assumption->word);
         }

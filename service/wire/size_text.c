@@ -1,6 +1,7 @@
 #include "wire/size_text.h"
 
 #include <stdio.h>
+#include <string.h>
 
 static const double inch_m = 0.0254;
 static const double thou_m = 0.0254e-3;
@@ -29,5 +30,18 @@ size_text_difference(char *buffer, size_t capacity, double difference_m, enum un
         snprintf(buffer, capacity, "%.3f mm", difference_m / mm_m);
     } else {
         snprintf(buffer, capacity, "%.2f thou", difference_m / thou_m);
+    }
+}
+
+void
+size_text_range(char *buffer, size_t capacity, double low_m, double high_m, enum unit_system system)
+{
+    char low[SIZE_TEXT_MAX], high[SIZE_TEXT_MAX];
+    size_text_write(low, sizeof low, low_m, system);
+    size_text_write(high, sizeof high, high_m, system);
+    if (strcmp(low, high) == 0) {
+        snprintf(buffer, capacity, "%s", low);
+    } else {
+        snprintf(buffer, capacity, "%s to %s", low, high);
     }
 }

@@ -17,4 +17,7 @@ double size_text_step_m(enum unit_system system);
 /* A difference of sizes on the same dial: "0.35 thou", "0.010 mm". */
 void size_text_difference(char *buffer, size_t capacity, double difference_m, enum unit_system system);
 
+/* Two sizes, "1.3747 in to 1.3750 in", written once where they read alike. */
+void size_text_range(char *buffer, size_t capacity, double low_m, double high_m, enum unit_system system);
+
 #endif

@@ -72,10 +72,9 @@ text_part_name(char *buffer, size_t capacity, const char *id)
 static void
 write_sizes(struct text *text, double low_m, double high_m, enum unit_system system)
 {
-    char low[SIZE_TEXT_MAX], high[SIZE_TEXT_MAX];
-    size_text_write(low, sizeof low, low_m, system);
-    size_text_write(high, sizeof high, high_m, system);
-    text_format(text, "%s to %s", low, high);
+    char range[2 * SIZE_TEXT_MAX + 8];
+    size_text_range(range, sizeof range, low_m, high_m, system);
+    text_add(text, range);
 }
 
 static bool
@@ -88,13 +87,13 @@ is_of_sizes(const struct check *check)
 static void
 write_range(struct text *text, double low, double high, bool two, enum dimension dimension, enum unit_system system)
 {
-    char number[TEXT_PART_SIZE / 2];
-    quantity_write(number, sizeof number, low, dimension, system);
-    text_add(text, number);
+    char number[TEXT_PART_SIZE];
     if (two) {
-        quantity_write(number, sizeof number, high, dimension, system);
-        text_format(text, " to %s", number);
+        quantity_write_range(number, sizeof number, low, high, dimension, system);
+    } else {
+        quantity_write(number, sizeof number, low, dimension, system);
     }
+    text_add(text, number);
 }
 
 void

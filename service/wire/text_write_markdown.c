@@ -7,6 +7,7 @@
 #include "wire/markup.h"
 #include "wire/message.h"
 #include "wire/result_write.h"
+#include "wire/size_text.h"
 #include "wire/text_part.h"
 #include "wire/text_pass.h"
 #include "wire/text_station.h"
@@ -172,10 +173,10 @@ add_matches(struct buffer *out, const struct job *job, const struct report *repo
 {
     buffer_add(out, "- nearest standard fits: ");
     for (size_t i = 0; i < report->match_count; i++) {
-        char low[TEXT_PART_SIZE], high[TEXT_PART_SIZE];
-        quantity_write(low, sizeof low, report->match[i].clearance_min_m, DIMENSION_LENGTH, job->units);
-        quantity_write(high, sizeof high, report->match[i].clearance_max_m, DIMENSION_LENGTH, job->units);
-        buffer_format(out, "%s%s (%s to %s)", i > 0 ? ", " : "", report->match[i].designation, low, high);
+        char range[TEXT_PART_SIZE];
+        quantity_write_range(range, sizeof range, report->match[i].clearance_min_m, report->match[i].clearance_max_m,
+                             DIMENSION_LENGTH, job->units);
+        buffer_format(out, "%s%s (%s)", i > 0 ? ", " : "", report->match[i].designation, range);
     }
     buffer_add(out, "\n");
 }
@@ -231,6 +232,13 @@ add_figures(struct buffer *out, const struct job *job, const struct report *repo
 
 /* ---- what the answer rests on ---- */
 
+/* Limits of a part, in the digits of the dial, rather than of a clearance. */
+static bool
+is_size(enum job_field field)
+{
+    return field < FIELD_COUNT && field != FIELD_running_fit_wanted && job_field_row(field)->kind == KIND_LIMITS;
+}
+
 static void
 add_assumptions(struct buffer *out, const struct job *job, const struct report *report)
 {
@@ -243,6 +251,11 @@ add_assumptions(struct buffer *out, const struct job *job, const struct report *
         char value[TEXT_PART_SIZE] = "";
         if (assumption->kind == ASSUMED_QUANTITY) {
             quantity_write(value, sizeof value, assumption->si, assumption->dimension, job->units);
+        } else if (assumption->kind == ASSUMED_LIMITS && is_size(assumption->at)) {
+            size_text_range(value, sizeof value, assumption->si, assumption->high, job->units);
+        } else if (assumption->kind == ASSUMED_LIMITS) {
+            quantity_write_range(value, sizeof value, assumption->si, assumption->high, assumption->dimension,
+                                 job->units);
         } else if (assumption->kind == ASSUMED_WORD && assumption->word != NULL) {
             text_copy(value, sizeof value, assumption->word);
         }

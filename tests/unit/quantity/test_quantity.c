@@ -533,6 +533,33 @@ writes_into_small_buffers_and_survives_non_finite_numbers(void **state)
     assert_string_equal(buffer, "not known");
 }
 
+static void
+limits_share_a_unit_where_they_are_small(void **state)
+{
+    (void)state;
+    static const struct {
+        double low, high;
+        enum dimension dimension;
+        enum unit_system system;
+        const char *text;
+    } cases[] = {
+        {0.7e-3 * 0.0254, 2.06e-3 * 0.0254, DIMENSION_LENGTH, UNITS_INCH, "0.7 to 2.06 thou"},
+        {2e-4 * 0.0254, 6e-4 * 0.0254, DIMENSION_LENGTH, UNITS_INCH, "2 to 6 tenths"},
+        {0.0, 4e-3 * 0.0254, DIMENSION_LENGTH, UNITS_INCH, "0 to 4 thou"},
+        {-1e-3 * 0.0254, 1e-3 * 0.0254, DIMENSION_LENGTH, UNITS_INCH, "-1 to 1 thou"},
+        {1.375 * 0.0254, 1.4 * 0.0254, DIMENSION_LENGTH, UNITS_INCH, "1 3/8 in to 1.4 in"},
+        {12e-6, 40e-6, DIMENSION_LENGTH, UNITS_METRIC, "12 to 40 um"},
+        {0.02, 0.0201, DIMENSION_LENGTH, UNITS_METRIC, "20 mm to 20.1 mm"},
+        {0.0, 0.0, DIMENSION_LENGTH, UNITS_METRIC, "0 mm to 0 mm"},
+        {1e6, 2e6, DIMENSION_PRESSURE, UNITS_METRIC, "1 to 2 MPa"},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        char text[2 * QUANTITY_TEXT_SIZE];
+        quantity_write_range(text, sizeof text, cases[i].low, cases[i].high, cases[i].dimension, cases[i].system);
+        assert_string_equal(text, cases[i].text);
+    }
+}
+
 int
 main(void)
 {
@@ -554,6 +581,7 @@ main(void)
         cmocka_unit_test(writes_any_number_into_64_bytes),
         cmocka_unit_test(reads_what_it_writes),
         cmocka_unit_test(writes_into_small_buffers_and_survives_non_finite_numbers),
+        cmocka_unit_test(limits_share_a_unit_where_they_are_small),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

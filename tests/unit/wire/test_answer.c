@@ -215,6 +215,29 @@ the_verdict_is_left_alone_where_nothing_was_judged(void **state)
     reply_clear(&reply);
 }
 
+/* One size per part: no pin is between 1.3747 and 1.3750 in and between 1.3720
+ * and 1.3730 in; a bare size beside limits may be its nominal one. */
+static void
+two_sizes_of_one_part_contradict(void **state)
+{
+    (void)state;
+    static const char *const wrong[] = {
+        "{\"pin\":{\"diameter\":{\"min\":1.3747,\"max\":1.375}},"
+        "\"running_fit\":{\"pin\":{\"min\":1.372,\"max\":1.373}}}",
+        "{\"running_fit\":{\"pin\":{\"min\":1.3747,\"max\":1.375}},"
+        "\"inspection\":{\"accept\":{\"min\":1.372,\"max\":1.373}}}",
+        "{\"running_fit\":{\"hole\":{\"min\":1.3747,\"max\":1.375}},"
+        "\"inspection\":{\"part\":\"hole\",\"accept\":{\"min\":1.372,\"max\":1.373}}}",
+    };
+    for (size_t i = 0; i < sizeof wrong / sizeof wrong[0]; i++) {
+        json_t *root = ask(CALL_check, wrong[i], 422);
+        assert_string_equal(look_text(root, "/errors/0/code"), "contradiction");
+        json_decref(root);
+    }
+    json_decref(ask(CALL_check,
+                    "{\"pin\":{\"diameter\":1.375},\"running_fit\":{\"pin\":{\"min\":1.372,\"max\":1.373}}}", 200));
+}
+
 /* ---- curves over the cycle ---- */
 
 static json_t *
@@ -269,6 +292,7 @@ main(void)
         cmocka_unit_test(every_format_has_its_content_type),
         cmocka_unit_test(a_document_that_is_no_job_is_a_422),
         cmocka_unit_test(a_joint_that_contradicts_itself_is_a_422),
+        cmocka_unit_test(two_sizes_of_one_part_contradict),
         cmocka_unit_test(text_that_is_no_json_is_a_400),
         cmocka_unit_test(a_refusal_is_text_where_text_was_asked_for),
         cmocka_unit_test(a_link_gives_the_same_bytes),
