@@ -51,7 +51,11 @@ void answer_call(enum call call, const char *body, size_t length, enum answer_fo
  */
 bool answer_table(const char *name, const char *id, struct reply *reply);
 
-/* What the service is and where its calls and tables are. */
-void answer_index(struct reply *reply);
+/* Forms of the index: bits 1u << enum answer_format. */
+enum { ANSWER_INDEX_FORMS = 1u << ANSWER_JSON | 1u << ANSWER_MD | 1u << ANSWER_HTML };
+
+/* What the service is and where its calls and tables are: for people the whole
+ * reference, in one of ANSWER_INDEX_FORMS. */
+void answer_index(enum answer_format format, struct reply *reply);
 
 #endif

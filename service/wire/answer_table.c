@@ -1,6 +1,7 @@
 #include "base/text.h"
 #include "wire/answer.h"
 #include "wire/catalogue_write.h"
+#include "wire/reference_write.h"
 #include "wire/service_write.h"
 
 /* There is no row of this id; `nearest` is the nearest, or NULL. */
@@ -45,10 +46,16 @@ answer_table(const char *name, const char *id, struct reply *reply)
 }
 
 void
-answer_index(struct reply *reply)
+answer_index(enum answer_format format, struct reply *reply)
 {
     struct buffer out;
     buffer_init(&out);
-    service_write_index(&out);
-    reply_deliver(reply, &out, 200, answer_form(ANSWER_JSON)->content_type);
+    if (format == ANSWER_HTML) {
+        reference_write_page(&out);
+    } else if (format == ANSWER_MD) {
+        reference_write_markdown(&out);
+    } else {
+        service_write_index(&out);
+    }
+    reply_deliver(reply, &out, 200, answer_form(format)->content_type);
 }

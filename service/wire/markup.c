@@ -180,12 +180,39 @@ behind_number(const char *at, const char *end)
     return digit > at && end - digit >= 2 && digit[0] == '.' && digit[1] == ' ' ? digit + 2 : NULL;
 }
 
+/*
+ * What stands bold at the beginning is the heading of the text, and a line all
+ * in bold that of a part of it: its element, or NULL for any other line.
+ */
+static const char *
+heading_of(const char *at, const char *end, enum block open, bool first)
+{
+    if (open != BLOCK_NONE || end - at < 4 || memcmp(at, "**", 2) != 0) {
+        return NULL;
+    }
+    if (first) {
+        return "h1";
+    }
+    return memcmp(end - 2, "**", 2) == 0 ? "h2" : NULL;
+}
+
 static void
-add_line(struct buffer *out, const char *at, const char *end, enum block *open)
+add_heading(struct buffer *out, const char *at, const char *end, const char *heading)
+{
+    buffer_format(out, "<%s>", heading);
+    add_inline(out, at, end);
+    buffer_format(out, "</%s>\n", heading);
+}
+
+static void
+add_line(struct buffer *out, const char *at, const char *end, enum block *open, bool first)
 {
     const char *item = NULL;
+    const char *heading = heading_of(at, end, *open, first);
     if (at == end) {
         enter(out, open, BLOCK_NONE);
+    } else if (heading != NULL) {
+        add_heading(out, at, end, heading);
     } else if (*at == '|') {
         const bool head = *open != BLOCK_TABLE;
         enter(out, open, BLOCK_TABLE);
@@ -214,7 +241,7 @@ markup_markdown_to_html(struct buffer *out, const char *markdown)
     enum block open = BLOCK_NONE;
     for (const char *at = markdown; *at != '\0';) {
         const size_t length = strcspn(at, "\n");
-        add_line(out, at, at + length, &open);
+        add_line(out, at, at + length, &open, at == markdown);
         at += length;
         at += *at == '\n';
     }
@@ -233,11 +260,12 @@ markup_page_begin(struct buffer *out, const char *title, const char *description
     markup_escape_html(out, description, strlen(description));
     buffer_add(out, "\">\n<style>\n"
                     ":root{color-scheme:light dark}\n"
-                    "body{font:1rem/1.5 sans-serif;margin:0 auto;max-width:46rem;padding:1rem}\n"
+                    "body{font:1rem/1.5 sans-serif;margin:0 auto;max-width:52rem;padding:1rem}\n"
                     "table{border-collapse:collapse;display:block;overflow-x:auto}\n"
                     "th,td{border:1px solid;padding:.2rem .5rem;text-align:left;vertical-align:top}\n"
                     "svg{height:auto;max-width:100%}\n"
-                    "code{overflow-wrap:anywhere}a{overflow-wrap:anywhere}\n"
+                    "h1{font-size:1.4rem}h2{font-size:1.1rem}\n"
+                    "code,a{overflow-wrap:anywhere}td code{white-space:nowrap}\n"
                     "</style>\n</head>\n<body>\n<main>\n");
 }
 

@@ -14,8 +14,8 @@ void markup_escape_markdown(struct buffer *out, const char *text);
 void markup_escape_html(struct buffer *out, const char *text, size_t length);
 
 /*
- * The Markdown that this service writes, as HTML: paragraphs, lists, tables,
- * bold, code, backslash escapes and <links>. It is not a reader of Markdown at
+ * The Markdown that this service writes, as HTML: headings (a line in bold),
+ * paragraphs, lists, tables, bold, code, backslash escapes and <links>. It is not a reader of Markdown at
  * large: whatever else stands in the text comes out as text.
  */
 void markup_markdown_to_html(struct buffer *out, const char *markdown);

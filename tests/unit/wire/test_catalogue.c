@@ -175,7 +175,7 @@ the_index_lists_every_call_and_table(void **state)
 {
     (void)state;
     struct reply reply;
-    answer_index(&reply);
+    answer_index(ANSWER_JSON, &reply);
     assert_int_equal(reply.status, 200);
     json_t *root = reply_json(&reply);
     assert_int_equal(json_array_size(look(root, "/calls")), CALL_COUNT);

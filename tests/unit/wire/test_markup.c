@@ -30,7 +30,8 @@ static void
 bold_code_links_and_escapes_become_spans(void **state)
 {
     (void)state;
-    assert_html("**b** `c_d` \\*e\\*", "<p><strong>b</strong> <code>c_d</code> *e*</p>\n");
+    assert_html("**b** `c_d` \\*e\\*", "<h1><strong>b</strong> <code>c_d</code> *e*</h1>\n");
+    assert_html("a\n\n**b**\n\n**c** d", "<p>a</p>\n<h2><strong>b</strong></h2>\n<p><strong>c</strong> d</p>\n");
     assert_html("<https://pins.example/v1?a=1&b=2>",
                 "<p><a href=\"https://pins.example/v1?a=1&amp;b=2\">https://pins.example/v1?a=1&amp;b=2</a></p>\n");
 }
@@ -43,7 +44,7 @@ nothing_becomes_a_tag_of_its_own(void **state)
     assert_html("\\<script\\>&\"", "<p>&lt;script&gt;&amp;&quot;</p>\n");
     assert_html("`<script>`", "<p><code>&lt;script&gt;</code></p>\n");
     assert_html("<open", "<p>&lt;open</p>\n");
-    assert_html("**open", "<p><strong>open</strong></p>\n");
+    assert_html("a **open", "<p>a <strong>open</strong></p>\n");
     assert_html("\\", "<p>\\</p>\n");
 }
 
