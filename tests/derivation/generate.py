@@ -213,7 +213,9 @@ def running_fit(draw, document, size):
         group["hole"] = {"nominal": draw.length(size, 4), "class": draw.of("H6", "H7", "H8", "F7", "G7", "RC3", "RC4")}
     if draw.chance(0.25):
         group["at"] = draw.of("boss", "eye")
-    if draw.chance(0.12) and "diameter" in document["pin"]:
+    # a class may put the pin beside what is drawn here, and two sizes of one pin contradict
+    diameter = document["pin"].get("diameter", {"class": None})
+    if draw.chance(0.12) and "class" not in (diameter if isinstance(diameter, dict) else {}):
         group["pin"] = draw.range(size - draw.between(10e-6, 40e-6), size)
     if draw.chance(0.5):
         group["pin_temperature"] = draw.written(draw.between(50.0, 160.0), "temperature")
