@@ -84,6 +84,10 @@ const struct steel *steel_table(size_t *count);
  */
 const struct steel *steel_find(const char *id, bool *by_grade);
 
+/* A name by which steel_find gives this row as the usual condition of a grade,
+ * *by_grade true; its id where there is none. */
+const char *steel_grade_name(const struct steel *steel);
+
 /* The id nearest to a misspelt one, or NULL. */
 const char *steel_nearest(const char *id);
 

@@ -106,6 +106,27 @@ steel_find(const char *id, bool *by_grade)
     return steel;
 }
 
+/* Does the name mean this steel by its grade, not by its id? */
+static bool
+names_by_grade(const char *name, const struct steel *steel)
+{
+    return of_id(name) == NULL && of_grade(name) == steel;
+}
+
+const char *
+steel_grade_name(const struct steel *steel)
+{
+    if (names_by_grade(steel->grade, steel)) {
+        return steel->grade;
+    }
+    for (size_t i = 0; i < ALIAS_COUNT; i++) {
+        if (names_by_grade(aliases[i].name, steel)) {
+            return aliases[i].name;
+        }
+    }
+    return names_by_grade(steel->uns, steel) ? steel->uns : steel->id;
+}
+
 const char *
 steel_nearest(const char *id)
 {
