@@ -13,6 +13,7 @@
 #include "http/setting.h"
 #include "http/stop.h"
 #include "joint/report.h"
+#include "seal/seal.h"
 #include "wire/answer.h"
 
 /* How the program ends: the verdict of a job, or these. */
@@ -94,7 +95,7 @@ take_option(struct command *command, const struct option *option)
     }
     if (is_named(option, "format")) {
         return answer_format_from(option->value, &command->format) ||
-               complain("--format takes json, md, txt, html or svg, not ", option->value);
+               complain("--format takes json, md, txt, html, svg or jws, not ", option->value);
     }
     switch (setting_take_option(&command->settings, option->name, option->length, option->value, fault)) {
     case SETTING_TAKEN:
@@ -137,7 +138,8 @@ print_help(void)
 {
     printf("smallend answers questions about the wrist pin, rod eye, bushing and locking slot of an engine.\n\n"
            "  smallend [SETTING...]                serve HTTP until SIGTERM or SIGINT\n"
-           "  smallend --CALL [--format FORM]      answer the job on standard input; FORM is json, md, txt or html\n"
+           "  smallend --CALL [--format FORM]      answer the job on standard input; FORM is json, md, txt or html,\n"
+           "                                       for --order jws too\n"
            "  smallend --print NAME                print a table as JSON, or the settings\n"
            "  smallend --version | --help\n\n"
            "Exit status of a CALL: 0 ok, 1 marginal, 2 fails, 3 incomplete, 64 bad input.\n\nCALL is one of\n");
@@ -204,24 +206,63 @@ exit_status(const struct reply *reply, enum verdict verdict)
     return 3;
 }
 
+/* Answer; a release record is signed with the keys of the settings, and every
+ * other call does without them. */
+static bool
+answer(const struct command *command, struct answer_request *request, struct reply *reply, enum verdict *verdict)
+{
+    const struct seal_files files = {.signing_keys = command->settings.signing_keys, .verify_keys = "", .tokens = ""};
+    char fault[SEAL_FAULT_SIZE];
+    struct seal seal;
+    if (command->call != CALL_order) {
+        answer_request(request, reply, verdict);
+        return true;
+    }
+    if (!seal_open(&seal, &files, LOG_MODE_TEXT, fault)) {
+        return complain(fault, "");
+    }
+    struct seal_state *state = seal_hold(&seal);
+    const struct notary notary = seal_notary(state);
+    request->notary = &notary;
+    answer_request(request, reply, verdict);
+    seal_let_go(state);
+    seal_close(&seal);
+    return true;
+}
+
 static int
 answer_input(const struct command *command)
 {
     struct reply reply;
     enum verdict verdict = VERDICT_INCOMPLETE;
     size_t length = 0;
+    if ((answer_forms(command->call) & 1u << command->format) == 0) {
+        complain("this call has no form ", answer_form(command->format)->word);
+        return EXIT_BAD_INPUT;
+    }
     char *input = read_input((size_t)command->settings.max_body, &length);
     if (input == NULL) {
         fprintf(stderr, "smallend: standard input cannot be read, or has more than %ld bytes\n",
                 command->settings.max_body);
         return EXIT_BAD_INPUT;
     }
-    answer_call(command->call, input, length, command->format, NULL, &reply, &verdict);
+    struct answer_request request = {
+        .call = command->call, .format = command->format, .body = input, .length = length};
+    const bool answered = answer(command, &request, &reply, &verdict);
     free(input);
+    if (!answered) {
+        return EXIT_BAD_INPUT;
+    }
     fwrite(reply.body, 1, reply.length, stdout);
     const int status = exit_status(&reply, verdict);
     reply_clear(&reply);
     return status;
+}
+
+static void
+reload(void *server)
+{
+    server_reload(server);
 }
 
 static int
@@ -235,7 +276,7 @@ serve(const struct command *command)
         fprintf(stderr, "smallend: %s\n", fault);
         return EXIT_FAILURE;
     }
-    stop_wait();
+    stop_wait(reload, &server);
     stop_watch_start(&watch, command->settings.drain_delay_ms + command->settings.drain_limit_ms + STOP_GRACE_MS);
     server_drain(&server);
     server_stop(&server);

@@ -163,3 +163,10 @@ accept_is_json(const char *content_type)
     return same(subtype, subtype_length, "json") ||
            (subtype_length > suffix_length && same(type + length - suffix_length, suffix_length, suffix));
 }
+
+bool
+accept_is_jose(const char *content_type)
+{
+    const char *type = skip_blanks(content_type);
+    return same(type, strcspn(type, "; \t"), answer_form(ANSWER_JWS)->media_type);
+}

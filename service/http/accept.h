@@ -23,4 +23,7 @@ bool accept_choose(const char *header, unsigned offered, enum answer_format *for
  * built on it (application/...+json); parameters do not matter. */
 bool accept_is_json(const char *content_type);
 
+/* True if it stands for a compact JWS: application/jose. */
+bool accept_is_jose(const char *content_type);
+
 #endif

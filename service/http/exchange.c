@@ -58,6 +58,7 @@ exchange_begin(struct exchange *exchange, struct mg_connection *connection, cons
         .connection = connection,
         .request = request,
         .settings = settings,
+        .max_body = settings->max_body,
         .close = request == NULL || !client_keeps(request),
         .unread = request == NULL || request->content_length > 0,
         .cors = true,

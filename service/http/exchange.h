@@ -13,6 +13,7 @@
 
 #include "http/setting.h"
 #include "http/trace_context.h"
+#include "seal/seal.h"
 #include "wire/answer.h"
 #include "wire/problem.h"
 
@@ -25,12 +26,13 @@ enum {
 };
 
 /* What may be done with an answer later. */
-enum cache { CACHE_NOTHING, CACHE_HOUR, CACHE_DAY };
+enum cache { CACHE_NOTHING, CACHE_MINUTES, CACHE_HOUR, CACHE_DAY };
 
 struct exchange {
     struct mg_connection *connection;      /* borrowed, as are the next two */
     const struct mg_request_info *request; /* NULL where CivetWeb could not read it */
     const struct settings *settings;
+    struct seal *seal;         /* keys and tokens; borrowed */
     bool admin;                /* it came in by the admin listener */
     bool draining;             /* the service is about to stop */
     bool close;                /* no further request on this connection */
@@ -38,6 +40,10 @@ struct exchange {
     bool cors;                 /* web pages may read the answer */
     const char *route;         /* as in route.def; "other" if there is none */
     const char *allow;         /* for the Allow header; NULL = leave it out */
+    const char *challenge;     /* for the WWW-Authenticate header; NULL = leave it out */
+    const char *unoffered;     /* why a form is not offered, for the one who asks for it; NULL = nothing to say */
+    long max_body;             /* largest body taken, in bytes */
+    bool takes_jose;           /* a body may be application/jose too */
     enum answer_format format; /* as negotiated */
     unsigned trace;            /* points of the curves asked for, 0 = none */
     int64_t calculation_us;    /* -1 = nothing was calculated */
@@ -77,7 +83,7 @@ bool exchange_negotiate(struct exchange *exchange, unsigned offered, bool takes_
 bool exchange_negotiate_link(struct exchange *exchange, unsigned offered, bool takes_trace, struct query *query);
 
 /*
- * Read the whole body, at most settings->max_body bytes, into *body, which the
+ * Read the whole body, at most exchange->max_body bytes, into *body, which the
  * caller frees. False: refused and answered, and *body is not set.
  */
 bool exchange_read_body(struct exchange *exchange, char **body, size_t *length);

@@ -44,7 +44,7 @@ take_format(struct exchange *exchange, const char *value)
 {
     return answer_format_from(value, &exchange->format) ||
            refuse_query(exchange, PROBLEM_not_acceptable, "There is no form ", value,
-                        "; json, md, txt, html and svg are.");
+                        "; json, md, txt, html, svg and jws are.");
 }
 
 static bool
@@ -90,7 +90,7 @@ choose_form(struct exchange *exchange, unsigned offered, struct query *query)
                                 : accept_choose(header, offered, &exchange->format);
     if (!possible) {
         exchange->format = ANSWER_JSON;
-        exchange_refuse(exchange, PROBLEM_not_acceptable, NULL);
+        exchange_refuse(exchange, PROBLEM_not_acceptable, exchange->unoffered);
     }
     return possible;
 }
@@ -166,7 +166,8 @@ may_read(struct exchange *exchange, long long length)
     struct text text;
     const char *type = exchange_header(exchange, "Content-Type");
     const char *coding = exchange_header(exchange, "Content-Encoding");
-    if ((type != NULL && !accept_is_json(type)) || (coding != NULL && strcasecmp(coding, "identity") != 0)) {
+    const bool readable = type == NULL || accept_is_json(type) || (exchange->takes_jose && accept_is_jose(type));
+    if (!readable || (coding != NULL && strcasecmp(coding, "identity") != 0)) {
         exchange_refuse(exchange, PROBLEM_unsupported_media_type, NULL);
         return false;
     }
@@ -174,9 +175,9 @@ may_read(struct exchange *exchange, long long length)
         exchange_refuse(exchange, PROBLEM_length_required, NULL);
         return false;
     }
-    if (length > exchange->settings->max_body) {
+    if (length > exchange->max_body) {
         text_init(&text, detail, sizeof detail);
-        text_format(&text, "The body has %lld bytes; at most %ld are accepted.", length, exchange->settings->max_body);
+        text_format(&text, "The body has %lld bytes; at most %ld are accepted.", length, exchange->max_body);
         exchange_refuse(exchange, PROBLEM_too_large, detail);
         return false;
     }

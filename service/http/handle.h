@@ -6,6 +6,9 @@
 struct exchange;
 struct route_match;
 
+void handle_order(struct exchange *exchange, const struct route_match *match);
+void handle_verify(struct exchange *exchange, const struct route_match *match);
+void handle_keys(struct exchange *exchange, const struct route_match *match);
 void handle_link(struct exchange *exchange, const struct route_match *match);
 void handle_call(struct exchange *exchange, const struct route_match *match);
 void handle_table(struct exchange *exchange, const struct route_match *match);

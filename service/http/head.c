@@ -17,6 +17,7 @@ reason(int status)
         {204, "No Content"},
         {304, "Not Modified"},
         {400, "Bad Request"},
+        {401, "Unauthorized"},
         {404, "Not Found"},
         {405, "Method Not Allowed"},
         {406, "Not Acceptable"},
@@ -76,11 +77,11 @@ add_cors(struct text *text, const struct exchange *exchange)
     text_add(text, "\r\n");
     if (exchange_header(exchange, "Access-Control-Request-Method") != NULL) {
         text_add(text, "Access-Control-Allow-Methods: GET, HEAD, POST, OPTIONS\r\n"
-                       "Access-Control-Allow-Headers: content-type, accept, traceparent, if-none-match\r\n"
+                       "Access-Control-Allow-Headers: content-type, accept, authorization, traceparent, if-none-match\r\n"
                        "Access-Control-Max-Age: 7200\r\n");
     } else {
         text_add(text, "Access-Control-Expose-Headers: Allow, Content-Location, ETag, Link, Retry-After, "
-                       "Server-Timing\r\n");
+                       "Server-Timing, WWW-Authenticate\r\n");
     }
 }
 
@@ -110,6 +111,8 @@ static const char *
 cache_control(enum cache cache)
 {
     switch (cache) {
+    case CACHE_MINUTES:
+        return "public, max-age=300";
     case CACHE_HOUR:
         return "public, max-age=3600";
     case CACHE_DAY:
@@ -154,6 +157,9 @@ head_write(struct text *text, const struct exchange *exchange, const struct head
     }
     if (exchange->allow != NULL) {
         text_format(text, "Allow: %s\r\n", exchange->allow);
+    }
+    if (exchange->challenge != NULL) {
+        text_format(text, "WWW-Authenticate: %s\r\n", exchange->challenge);
     }
     if (head->status == 503) {
         text_add(text, "Retry-After: 2\r\n");

@@ -77,6 +77,7 @@ begin(struct exchange *exchange, struct mg_connection *connection, const struct 
     struct listener *listener = listener_of(connection);
     exchange_begin(exchange, connection, request, &listener->server->settings);
     exchange->admin = listener->admin;
+    exchange->seal = &listener->server->seal;
     exchange->draining = atomic_load(&listener->server->draining);
     /* A thread serves one connection until it closes. So that newcomers find
      * one, connections stay open only while few are, and probes' never. */

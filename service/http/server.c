@@ -94,6 +94,15 @@ log_ready(const struct server *server)
     log_end(&line);
 }
 
+static bool
+open_seal(struct server *server, char fault[SERVER_FAULT_SIZE])
+{
+    const struct seal_files files = {.signing_keys = server->settings.signing_keys,
+                                     .verify_keys = server->settings.verify_keys,
+                                     .tokens = server->settings.tokens};
+    return seal_open(&server->seal, &files, server->log_mode, fault);
+}
+
 bool
 server_start(struct server *server, const struct settings *settings, char fault[SERVER_FAULT_SIZE])
 {
@@ -102,7 +111,8 @@ server_start(struct server *server, const struct settings *settings, char fault[
     const int threads = (int)settings->threads;
     atomic_init(&server->draining, false);
     atomic_init(&server->in_flight, 0);
-    if (!log_mode_find(settings->log, &server->log_mode) || !have_enough_files(settings, fault)) {
+    if (!log_mode_find(settings->log, &server->log_mode) || !have_enough_files(settings, fault) ||
+        !open_seal(server, fault)) {
         return false;
     }
     mg_init_library(MG_FEATURES_TLS | MG_FEATURES_IPV6);
@@ -121,8 +131,54 @@ no_admin:
     mg_stop(server->public_listener.context);
 no_public:
     mg_exit_library();
+    seal_close(&server->seal);
     return false;
 }
+
+/* ---- on SIGHUP ---- */
+
+static bool
+reload_keys(struct server *server, char fault[SERVER_FAULT_SIZE])
+{
+    return seal_reload(&server->seal, fault);
+}
+
+static bool
+has_keys(const struct server *server)
+{
+    const struct settings *settings = &server->settings;
+    return settings->signing_keys[0] != '\0' || settings->verify_keys[0] != '\0' || settings->tokens[0] != '\0';
+}
+
+static const struct {
+    const char *name;
+    bool (*is_in_use)(const struct server *server);
+    bool (*reload)(struct server *server, char fault[SERVER_FAULT_SIZE]);
+} parts[] = {
+    {"keys", has_keys, reload_keys},
+};
+
+void
+server_reload(struct server *server)
+{
+    for (size_t i = 0; i < sizeof parts / sizeof parts[0]; ++i) {
+        char fault[SERVER_FAULT_SIZE] = "";
+        struct log_line line;
+        if (!parts[i].is_in_use(server)) {
+            continue;
+        }
+        const bool taken = parts[i].reload(server, fault);
+        log_begin(&line, server->log_mode, taken ? LOG_LEVEL_INFO : LOG_LEVEL_WARN, "reload");
+        log_text(&line, "part", parts[i].name);
+        log_text(&line, "outcome", taken ? "taken" : "kept");
+        if (!taken) {
+            log_text(&line, "detail", fault);
+        }
+        log_end(&line);
+    }
+}
+
+/* ---- the end ---- */
 
 static void
 sleep_ms(long milliseconds)
@@ -161,4 +217,5 @@ server_stop(struct server *server)
     log_begin(&line, server->log_mode, cut_off > 0 ? LOG_LEVEL_WARN : LOG_LEVEL_INFO, "stopped");
     log_integer(&line, "cut_off", cut_off);
     log_end(&line);
+    seal_close(&server->seal);
 }

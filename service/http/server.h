@@ -9,6 +9,7 @@
 
 #include "base/log.h"
 #include "http/setting.h"
+#include "seal/seal.h"
 
 struct mg_context;
 struct server;
@@ -25,13 +26,14 @@ struct listener {
 struct server {
     struct settings settings;
     enum log_mode log_mode;
+    struct seal seal;
     struct listener public_listener;
     struct listener admin_listener;
     atomic_bool draining;
     atomic_int in_flight; /* requests being answered */
 };
 
-enum { SERVER_FAULT_SIZE = 256 };
+enum { SERVER_FAULT_SIZE = 512 };
 
 /*
  * Start to serve. Signals that the program takes itself must be blocked before,
@@ -39,6 +41,12 @@ enum { SERVER_FAULT_SIZE = 256 };
  * `fault` says why. Otherwise the log has a line "ready" with the addresses.
  */
 bool server_start(struct server *server, const struct settings *settings, char fault[SERVER_FAULT_SIZE]);
+
+/*
+ * On SIGHUP: read again what can be exchanged while the service runs. Each part
+ * that turns out broken stays as it was, and the log says why.
+ */
+void server_reload(struct server *server);
 
 /* Say on /readyz that no more work is wanted, go on serving for a while, then
  * wait until no request is in flight, as the settings have it. */

@@ -71,6 +71,25 @@ setting_rule_log_mode(const char *value)
     return log_mode_find(value, &mode) ? NULL : "json, text or off";
 }
 
+const char *
+setting_rule_anything(const char *value)
+{
+    (void)value;
+    return NULL;
+}
+
+static bool
+is_file(const char *entry, size_t length)
+{
+    return length > 0 && entry[0] != ' ' && entry[length - 1] != ' ';
+}
+
+const char *
+setting_rule_files(const char *value)
+{
+    return value[0] == '\0' || every_entry(value, is_file) ? NULL : "file names separated by commas without blanks";
+}
+
 /* An origin is compared byte for byte with what a browser sends, which is
  * lower case and without a path (the Fetch standard, "Origin header"). */
 static bool

@@ -15,6 +15,12 @@ const char *setting_rule_addresses_or_none(const char *value);
 /* "json", "text" or "off". */
 const char *setting_rule_log_mode(const char *value);
 
+/* Any text, or none: a file's name, which shows to be wrong when it is read. */
+const char *setting_rule_anything(const char *value);
+
+/* Names of files separated by commas, or nothing. */
+const char *setting_rule_files(const char *value);
+
 /* "*", or origins ("https://example.org:8443"), or nothing. */
 const char *setting_rule_origins(const char *value);
 

@@ -27,14 +27,20 @@ stop_block_signals(void)
 }
 
 int
-stop_wait(void)
+stop_wait(void (*reload)(void *data), void *data)
 {
     sigset_t set;
     int signal_number = 0;
     fill(&set);
-    while (sigwait(&set, &signal_number) != 0 || signal_number == SIGHUP) {
+    for (;;) {
+        if (sigwait(&set, &signal_number) != 0) {
+            continue;
+        }
+        if (signal_number != SIGHUP) {
+            return signal_number;
+        }
+        reload(data);
     }
-    return signal_number;
 }
 
 static void *

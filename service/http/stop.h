@@ -1,7 +1,8 @@
 #ifndef SMALLEND_HTTP_STOP_H
 #define SMALLEND_HTTP_STOP_H
 
-/* The signals that stop the service. */
+/* The signals that stop the service, and the one that makes it read its files
+ * again. */
 
 #include <pthread.h>
 #include <stdbool.h>
@@ -12,9 +13,9 @@
  */
 void stop_block_signals(void);
 
-/* Wait for SIGTERM or SIGINT and answer which. SIGHUP is let pass: there is
- * nothing yet to read again. */
-int stop_wait(void);
+/* Wait for SIGTERM or SIGINT; at each SIGHUP call `reload` with `data`, on this
+ * thread. Answers which signal it was. */
+int stop_wait(void (*reload)(void *data), void *data);
 
 /* The thread that sees to it that a stop comes to its end. */
 struct stop_watch {

@@ -31,6 +31,7 @@ section_present(const struct job *job, enum section section)
         return job_group_given(job, GROUP_inspection);
     case SECTION_turning:
         return job_group_given(job, GROUP_turning);
+    case SECTION_order: /* has no checks of its own: see order_conclude */
     case SECTION_COUNT:
         break;
     }
@@ -313,6 +314,7 @@ collect_cautions(struct report *report)
 #define CAUTION_WHEN_material(text) CAUTION_WHEN(material, text)
 #define CAUTION_WHEN_inspection(text) CAUTION_WHEN(inspection, text)
 #define CAUTION_WHEN_turning(text) CAUTION_WHEN(turning, text)
+#define CAUTION_WHEN_order(text) CAUTION_WHEN(order, text)
 #include "joint/caution.def"
 }
 

@@ -31,6 +31,10 @@ void conclude_inspection(const struct job *job, const struct derived *derived, s
 /* conclude_turning.c: what to do at the lathe. */
 void conclude_turning(const struct job *job, const struct derived *derived, struct report *report);
 
+/* order.c: the release record: part, release or hold with reasons, and what
+ * that means for verdict, summary and next steps. */
+void order_conclude(const struct job *job, const struct derived *derived, struct report *report);
+
 /* assume.c: list the assumptions that the answer rests on. */
 void assume(const struct job *job, const struct derived *derived, struct report *report);
 

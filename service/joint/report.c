@@ -15,7 +15,8 @@ section_text(enum section section)
 
 #define S(id) SECTION_BIT(id)
 static const struct call_row call_rows[CALL_COUNT] = {
-#define CALL(id, word, sections, summary) {#id, word, sections, summary},
+#define CALL(id, word, sections, summary) {#id, word, sections, summary, true},
+#define CALL_BY_POST(id, word, sections, summary) {#id, word, sections, summary, false},
 #include "joint/call.def"
 };
 #undef S
@@ -107,6 +108,7 @@ static const char *const always_rows[] = {
 #define CAUTION_material(text)
 #define CAUTION_inspection(text)
 #define CAUTION_turning(text)
+#define CAUTION_order(text)
 #include "joint/caution.def"
 };
 
@@ -115,6 +117,22 @@ caution_always(size_t *count)
 {
     *count = sizeof always_rows / sizeof always_rows[0];
     return always_rows;
+}
+
+#define CAUTION(id, when, text) CAUTION_##when(text)
+#undef CAUTION_ALWAYS
+#undef CAUTION_order
+#define CAUTION_ALWAYS(text)
+#define CAUTION_order(text) text,
+static const char *const order_rows[] = {
+#include "joint/caution.def"
+};
+
+const char *const *
+caution_of_orders(size_t *count)
+{
+    *count = sizeof order_rows / sizeof order_rows[0];
+    return order_rows;
 }
 
 const char *

@@ -11,6 +11,8 @@
 
 #include "joint/fit.h"
 #include "joint/job.h"
+#include "joint/message.h"
+#include "joint/order.h"
 #include "quantity/unit.h"
 
 enum section {
@@ -34,6 +36,7 @@ struct call_row {
     const char *word; /* "set-screw", as in the path and the option */
     section_set sections;
     const char *summary;
+    bool by_link; /* a link can ask for it too */
 };
 const struct call_row *call_row(enum call call);
 
@@ -64,21 +67,6 @@ struct result_value {
     double si;   /* number, flag (0 or 1), or lower limit */
     double high; /* upper limit */
     const char *word;
-};
-
-/* ---- messages ---- */
-
-/*
- * A sentence with values. In the text "{0}" to "{3}" stand for quantities,
- * "{0%}" for a ratio as whole percent, "{0.}" for a size as a micrometer shows
- * it, "{01.}" for two of them, written once where they read alike, "{a}" and
- * "{b}" for words; the carriage writes the quantities in the asker's
- * units.
- */
-struct message {
-    const char *text; /* NULL = none */
-    struct { double si; enum dimension dimension; } value[4];
-    const char *word[2];
 };
 
 /* ---- findings ---- */
@@ -227,6 +215,7 @@ struct report {
     size_t metal_ranking_count;
     struct ranking metal_ranking[RANKING_MAX];
     struct size size;
+    struct order order;
     size_t station_count;
     struct station station[STATION_MAX];
     size_t pass_count;
@@ -254,5 +243,8 @@ void report_put_word(struct report *report, enum result result, const char *word
 
 /* Cautions that stand in every answer, problem and table. */
 const char *const *caution_always(size_t *count);
+
+/* Cautions that go with every release record. */
+const char *const *caution_of_orders(size_t *count);
 
 #endif

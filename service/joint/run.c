@@ -54,6 +54,9 @@ report_sections(const struct job *job, const struct derived *derived, section_se
     if (in_set(sections, SECTION_turning)) {
         turning_report(derived, report);
     }
+    if (in_set(sections, SECTION_order)) {
+        report->computed |= SECTION_BIT(order);
+    }
     /* Asked for by itself the table is ranked for any joint; beside the other
      * sections only where there is a load or a steel to rank against. */
     if (in_set(sections, SECTION_material) && report->call != CALL_size &&
@@ -129,6 +132,9 @@ joint_run(const struct job *job, enum call call, struct report *report)
         struct report scratch;
 
         worst_at_higher_peak(job, sections, report, &scratch);
+    }
+    if (in_set(sections, SECTION_order)) {
+        order_conclude(job, &derived, report);
     }
 }
 

@@ -35,16 +35,6 @@ rounded(double value, int digits)
     return strtod(buffer, NULL);
 }
 
-/* As many digits as stand before the point, so that it reads 100, not 1e+02. */
-static int
-digits_shown(double number, int digits)
-{
-    while (digits < DIGITS_FEW && fabs(number) >= pow(10.0, digits) && fabs(number) < 1e12) {
-        digits++;
-    }
-    return digits;
-}
-
 /* The fewest digits, up to `digits_max`, that do in this unit. */
 static bool
 find_in_unit(const struct sought *sought, const struct unit *unit, int digits_max, struct exact *exact)
@@ -53,7 +43,7 @@ find_in_unit(const struct sought *sought, const struct unit *unit, int digits_ma
     for (int digits = 1; digits <= digits_max; digits++) {
         const double number = rounded(quotient, digits);
         if (hits(sought, unit, number)) {
-            *exact = (struct exact){number, digits_shown(number, digits), unit};
+            *exact = (struct exact){number, unit};
             return true;
         }
     }
@@ -62,7 +52,7 @@ find_in_unit(const struct sought *sought, const struct unit *unit, int digits_ma
         below = nextafter(below, -HUGE_VAL);
         above = nextafter(above, HUGE_VAL);
         if (hits(sought, unit, below) || hits(sought, unit, above)) {
-            *exact = (struct exact){hits(sought, unit, below) ? below : above, DIGITS_MANY, unit};
+            *exact = (struct exact){hits(sought, unit, below) ? below : above, unit};
             return true;
         }
     }

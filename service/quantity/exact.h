@@ -10,7 +10,6 @@
 
 struct exact {
     double number;           /* in `unit` */
-    int digits;              /* significant ones to write, at most 17 */
     const struct unit *unit; /* one that measures the dimension */
 };
 

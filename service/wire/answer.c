@@ -14,14 +14,15 @@
 #include "wire/link_write.h"
 #include "wire/page_write.h"
 #include "wire/query_read.h"
+#include "wire/record_complete.h"
 #include "wire/report_write.h"
 #include "wire/text_write.h"
 
 unsigned
 answer_forms(enum call call)
 {
-    (void)call;
-    return 1u << ANSWER_JSON | 1u << ANSWER_MD | 1u << ANSWER_TXT | 1u << ANSWER_HTML;
+    const unsigned signed_form = call == CALL_order ? 1u << ANSWER_JWS : 0u;
+    return 1u << ANSWER_JSON | 1u << ANSWER_MD | 1u << ANSWER_TXT | 1u << ANSWER_HTML | signed_form;
 }
 
 /* ---- refusals ---- */
@@ -76,6 +77,9 @@ job_holds(enum call call, struct job *job, struct fault_list *faults)
     }
     job_complete(job);
     job_validate(job, faults);
+    if (call == CALL_order) {
+        order_validate(job, faults);
+    }
     return faults->count == 0;
 }
 
@@ -83,7 +87,7 @@ job_holds(enum call call, struct job *job, struct fault_list *faults)
 static void
 spell_link(const struct answer_request *request, json_t *root, struct buffer *link)
 {
-    if (request->path == NULL) {
+    if (request->path == NULL || !call_row(request->call)->by_link) {
         return;
     }
     struct buffer whole;
@@ -170,6 +174,9 @@ write_form(struct buffer *out, const struct answer_request *request, const struc
     case ANSWER_HTML:
         page_write(out, job, report, link);
         break;
+    case ANSWER_JWS:
+        buffer_add(out, report->order.jws != NULL ? report->order.jws : "");
+        break;
     case ANSWER_TXT:
     case ANSWER_SVG:
     case ANSWER_FORMATS:
@@ -213,37 +220,85 @@ run(enum call call, struct job *job, struct report *report)
     }
 }
 
+/* Ids and signature of a release record. False: refused. */
+static bool
+complete_record(const struct answer_request *request, const struct job *job, struct report *report, struct buffer *jws,
+                struct reply *reply)
+{
+    if (request->call != CALL_order) {
+        return true;
+    }
+    if (request->notary == NULL) {
+        refuse(request,
+               (struct refusal){.problem = PROBLEM_bad_request,
+                                .detail = "Release records are not given here: POST the job to /v1/order."},
+               reply);
+        return false;
+    }
+    if (request->format == ANSWER_JWS && request->notary->sign == NULL) {
+        refuse(request, (struct refusal){.problem = PROBLEM_not_acceptable, .detail = NOTARY_NO_KEY}, reply);
+        return false;
+    }
+    switch (record_complete(request->notary, job, report, jws)) {
+    case RECORD_COMPLETE:
+        return true;
+    case RECORD_NOT_FINITE:
+        refuse_defect(request, report->defect, reply);
+        break;
+    case RECORD_NO_MEMORY:
+        refuse(request, (struct refusal){.problem = PROBLEM_unavailable}, reply);
+        break;
+    case RECORD_NO_CRYPTO:
+        refuse(request, (struct refusal){.problem = PROBLEM_internal, .detail = "The record could not be signed."}, reply);
+        break;
+    }
+    return false;
+}
+
+/* Write what was computed. The link, and what a signature takes, stay the
+ * caller's. True if it is an answer. */
+static bool
+write_answer(const struct answer_request *request, const struct job *job, struct report *report, const char *link,
+             struct buffer *jws, struct reply *reply)
+{
+    struct buffer out;
+    buffer_init(&out);
+    bool finite = report->defect == NULL && report_is_finite(report);
+    if (finite && !complete_record(request, job, report, jws, reply)) {
+        return false;
+    }
+    finite = finite && write_form(&out, request, job, report, link);
+    if (!finite) {
+        buffer_clear(&out);
+        refuse_defect(request, report->defect, reply);
+        return false;
+    }
+    reply_deliver(reply, &out, 200, answer_form(request->format)->content_type);
+    return reply->status == 200;
+}
+
 void
 answer_request(const struct answer_request *request, struct reply *reply, enum verdict *verdict)
 {
     struct job job;
     struct report report;
-    struct buffer link, out;
+    struct buffer link, jws;
     buffer_init(&link);
-    buffer_init(&out);
+    buffer_init(&jws);
     if (!job_from(request, &job, &link, reply)) {
         return;
     }
     run(request->call, &job, &report);
-    const bool finite = report.defect == NULL && report_is_finite(&report) &&
-                        write_form(&out, request, &job, &report, link.at);
-    if (!finite) {
-        buffer_clear(&out);
-        buffer_clear(&link);
-        refuse_defect(request, report.defect, reply);
-        return;
+    if (write_answer(request, &job, &report, link.at, &jws, reply)) {
+        if (link.at != NULL) {
+            attach_link(request, &link, reply);
+        }
+        if (verdict != NULL) {
+            *verdict = report.verdict;
+        }
     }
-    reply_deliver(reply, &out, 200, answer_form(request->format)->content_type);
-    if (reply->status != 200) {
-        buffer_clear(&link);
-        return;
-    }
-    if (link.at != NULL) {
-        attach_link(request, &link, reply);
-    }
-    if (verdict != NULL) {
-        *verdict = report.verdict;
-    }
+    buffer_clear(&link);
+    buffer_clear(&jws);
 }
 
 void

@@ -11,6 +11,7 @@
 #include <stddef.h>
 
 #include "joint/report.h"
+#include "wire/notary.h"
 #include "wire/query.h"
 #include "wire/reply.h"
 
@@ -30,10 +31,12 @@ struct answer_request {
     const char *path;          /* path asked for, "/v1/check", for links and problems; NULL = none */
     const char *public_url;    /* what stands before a path in links; NULL or "" = nothing */
     unsigned trace;            /* points of the curves over the cycle, 0 = none; load only */
+    const struct notary *notary; /* who makes the ids and the signature of a record; NULL = no orders here */
 };
 
 /*
  * Read the job, compute, judge, write. Status 200, 400 (no JSON, or no query),
+ * 406 (a record without a key to sign it, where only a signed one is wanted),
  * 422 (no job), 500 (a fault of ours), 503 (no memory). *verdict (may be NULL)
  * is set where the status is 200; the reply then carries the link to the same
  * answer, where there is a path and the link is short enough.

@@ -14,6 +14,7 @@
 #define CAUTION_IN_material(text)
 #define CAUTION_IN_inspection(text)
 #define CAUTION_IN_turning(text)
+#define CAUTION_IN_order(text)
 #define CAUTION(id, when, text) CAUTION_IN_##when(text)
 
 const char problem_no_memory[] =

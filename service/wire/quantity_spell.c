@@ -30,6 +30,7 @@ spell_quantity(struct writer *writer, const struct spelling *how, const char *ke
         return;
     }
     text_init(&text, buffer, sizeof buffer);
-    text_format(&text, "%.*g %s", exact.digits, exact.number + 0.0, exact.unit->symbol);
+    text_add_exact(&text, exact.number);
+    text_format(&text, " %s", exact.unit->symbol);
     writer_text(writer, key, buffer);
 }

@@ -13,6 +13,7 @@ static const struct answer_form forms[ANSWER_FORMATS] = {
     [ANSWER_TXT] = {"txt", "text/plain", "text/plain; charset=utf-8"},
     [ANSWER_SVG] = {"svg", "image/svg+xml", "image/svg+xml"},
     [ANSWER_HTML] = {"html", "text/html", "text/html; charset=utf-8"},
+    [ANSWER_JWS] = {"jws", "application/jose", "application/jose"},
 };
 
 const struct answer_form *
@@ -74,6 +75,7 @@ reply_refuse(struct reply *reply, const struct refusal *refusal, enum answer_for
         break;
     case ANSWER_JSON:
     case ANSWER_SVG:
+    case ANSWER_JWS:
     case ANSWER_FORMATS:
         content_type = content_problem;
         problem_write(&out, refusal->problem, refusal->detail, refusal->instance, refusal->faults, refusal->place);

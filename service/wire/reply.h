@@ -10,7 +10,7 @@
 
 /* The forms an answer can take, in the order in which they are preferred where
  * the client takes several alike. */
-enum answer_format { ANSWER_JSON, ANSWER_MD, ANSWER_TXT, ANSWER_SVG, ANSWER_HTML, ANSWER_FORMATS };
+enum answer_format { ANSWER_JSON, ANSWER_MD, ANSWER_TXT, ANSWER_SVG, ANSWER_HTML, ANSWER_JWS, ANSWER_FORMATS };
 
 struct answer_form {
     const char *word;         /* of ?format= and --format */

@@ -76,6 +76,44 @@ passes_are_finite(const struct report *report)
 }
 
 static bool
+notes_are_finite(const struct order_note *note, size_t count)
+{
+    for (size_t i = 0; i < count; i++) {
+        if (!message_is_finite(&note[i].text)) {
+            return false;
+        }
+    }
+    return true;
+}
+
+static bool
+order_is_finite(const struct order *order)
+{
+    const struct order_part *part = &order->part;
+    const double shown[] = {
+        part->diameter.min_m,   part->diameter.max_m,   part->inside_m,
+        part->length.min_m,     part->length.max_m,     part->blank_diameter_m,
+        part->blank_length_m,   part->roughness_m,      part->taper_m,
+        part->out_of_round_m,   part->stations,         part->hardness.min,
+        part->hardness.max,     part->case_depth_m,     part->slot.depth.min_m,
+        part->slot.depth.max_m, part->slot.mouth_m,     part->slot.chord_m,
+        part->slot.at_m,        part->slot.at_within_m, part->slot.cutter_diameter_m,
+        part->flats.depth_m,    part->flats.width_m,    part->fastening.torque_Nm,
+    };
+    for (size_t i = 0; i < sizeof shown / sizeof shown[0]; i++) {
+        if (!isfinite(shown[i])) {
+            return false;
+        }
+    }
+    for (size_t i = 0; i < order->reason_count; i++) {
+        if (!message_is_finite(&order->reason[i].text)) {
+            return false;
+        }
+    }
+    return notes_are_finite(part->note, part->note_count) && notes_are_finite(part->inspection, part->inspection_count);
+}
+
+static bool
 lists_are_finite(const struct report *report)
 {
     bool finite = message_is_finite(&report->summary);
@@ -106,5 +144,5 @@ report_is_finite(const struct report *report)
             return false;
         }
     }
-    return lists_are_finite(report);
+    return lists_are_finite(report) && order_is_finite(&report->order);
 }

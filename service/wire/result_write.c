@@ -4,6 +4,7 @@
 #include <stddef.h>
 
 #include "wire/material_write.h"
+#include "wire/order_write.h"
 #include "wire/size_write.h"
 
 section_set
@@ -262,6 +263,9 @@ result_write(struct writer *writer, const struct job *job, const struct report *
     }
     if (report->size.searched) {
         size_write(writer, job, &report->size);
+    }
+    if (report->order.known) {
+        order_write(writer, job, &report->order);
     }
     writer_object_end(writer);
 }

@@ -8,6 +8,7 @@
 #include "wire/message.h"
 #include "wire/result_write.h"
 #include "wire/size_text.h"
+#include "wire/text_order.h"
 #include "wire/text_part.h"
 #include "wire/text_pass.h"
 #include "wire/text_station.h"
@@ -299,6 +300,7 @@ void
 text_write_markdown(struct buffer *out, const struct job *job, const struct report *report, const char *link)
 {
     add_head(out, job, report);
+    text_order_add(out, job, report, TEXT_MARKDOWN);
     add_checks(out, job, report);
     add_next_steps(out, job, report);
     text_station_table(out, job, report);

@@ -2,6 +2,7 @@
 
 #include "base/text.h"
 #include "wire/message.h"
+#include "wire/text_order.h"
 #include "wire/text_part.h"
 
 /* Verdict, label and summary, which names the worst check, in one line that is
@@ -30,6 +31,7 @@ void
 text_write_plain(struct buffer *out, const struct job *job, const struct report *report, const char *link)
 {
     add_verdict_line(out, job, report);
+    text_order_add(out, job, report, TEXT_PLAIN);
     if (report->next_step_count > 0) {
         struct message_text step;
         message_render(&step, &report->next_step[0].text, job->units);

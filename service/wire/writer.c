@@ -168,6 +168,13 @@ writer_exact(struct writer *writer, const char *key, double value)
 }
 
 void
+writer_json(struct writer *writer, const char *key, const char *json, size_t length)
+{
+    begin(writer, key);
+    buffer_add_bytes(writer->out, json, length);
+}
+
+void
 writer_value(struct writer *writer, const char *key, double value, const char *unit)
 {
     writer_object(writer, key);

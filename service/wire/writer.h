@@ -38,6 +38,9 @@ void writer_number(struct writer *writer, const char *key, double value);
 /* A number in as many digits as it takes to read it back unchanged. */
 void writer_exact(struct writer *writer, const char *key, double value);
 
+/* `length` bytes that are JSON already: one value. */
+void writer_json(struct writer *writer, const char *key, const char *json, size_t length);
+
 /* {"value": v, "unit": u}: of an SI value, or of a value already in `unit`. */
 void writer_quantity(struct writer *writer, const char *key, double si, enum dimension dimension,
                      enum unit_system system);

@@ -1,0 +1,108 @@
+#include "http/handle.h"
+
+#include <stdlib.h>
+
+#include <civetweb.h>
+
+#include "http/accept.h"
+#include "http/deadline.h"
+#include "http/exchange.h"
+#include "http/route.h"
+#include "seal/record_verify.h"
+#include "wire/answer.h"
+
+/* A record of ours, signed, takes some 60,000 characters; a service set to
+ * smaller bodies must still verify what it gave. */
+enum { RECORD_BODY_MAX = 131072 };
+
+/* One Authorization header: where there are several it is not certain which
+ * counts. */
+static const char *
+authorization(const struct exchange *exchange, char *buffer, size_t capacity)
+{
+    return exchange_header_joined(exchange, "Authorization", buffer, capacity);
+}
+
+/* RFC 6750 section 3: the challenge says what is wrong only to who has sent
+ * something. */
+static bool
+admit(struct exchange *exchange, const struct seal_state *state)
+{
+    char header[1024];
+    const char *given = authorization(exchange, header, sizeof header);
+    if (token_admits(&state->tokens, given)) {
+        return true;
+    }
+    exchange->challenge =
+        given == NULL ? "Bearer realm=\"orders\"" : "Bearer realm=\"orders\", error=\"invalid_token\"";
+    exchange_refuse(exchange, PROBLEM_unauthorized, NULL);
+    return false;
+}
+
+static void
+answer(struct exchange *exchange, const struct seal_state *state)
+{
+    const struct notary notary = seal_notary(state);
+    const unsigned forms = answer_forms(CALL_order);
+    char *body = NULL;
+    size_t length = 0;
+    struct reply reply;
+    exchange->unoffered = notary.sign == NULL ? NOTARY_NO_KEY : NULL;
+    if (!exchange_negotiate(exchange, notary.sign != NULL ? forms : forms & ~ACCEPT_BIT(ANSWER_JWS), false) ||
+        !exchange_read_body(exchange, &body, &length)) {
+        return;
+    }
+    const struct answer_request request = {.call = CALL_order,
+                                           .format = exchange->format,
+                                           .body = body,
+                                           .length = length,
+                                           .path = exchange->request->local_uri_raw,
+                                           .notary = &notary};
+    const int64_t start_us = deadline_now_us();
+    answer_request(&request, &reply, NULL);
+    exchange->calculation_us = deadline_now_us() - start_us;
+    free(body);
+    exchange_send(exchange, &reply, CACHE_NOTHING);
+    reply_clear(&reply);
+}
+
+void
+handle_order(struct exchange *exchange, const struct route_match *match)
+{
+    struct seal_state *state = seal_hold(exchange->seal);
+    (void)match;
+    if (admit(exchange, state)) {
+        answer(exchange, state);
+    }
+    seal_let_go(state);
+}
+
+static void
+verify(struct exchange *exchange, const struct seal_state *state)
+{
+    const char *type = exchange_header(exchange, "Content-Type");
+    const enum record_body form = type != NULL && accept_is_jose(type) ? RECORD_AS_JWS : RECORD_IN_JSON;
+    char *body = NULL;
+    size_t length = 0;
+    struct reply reply;
+    exchange->takes_jose = true;
+    exchange->max_body = exchange->max_body > RECORD_BODY_MAX ? exchange->max_body : RECORD_BODY_MAX;
+    if (!exchange_negotiate(exchange, ACCEPT_BIT(ANSWER_JSON), false) || !exchange_read_body(exchange, &body, &length)) {
+        return;
+    }
+    const int64_t start_us = deadline_now_us();
+    record_verify(&state->ring, body, length, form, exchange->request->local_uri_raw, &reply);
+    exchange->calculation_us = deadline_now_us() - start_us;
+    free(body);
+    exchange_send(exchange, &reply, CACHE_NOTHING);
+    reply_clear(&reply);
+}
+
+void
+handle_verify(struct exchange *exchange, const struct route_match *match)
+{
+    struct seal_state *state = seal_hold(exchange->seal);
+    (void)match;
+    verify(exchange, state);
+    seal_let_go(state);
+}

@@ -1,0 +1,61 @@
+#include "wire/record_again.h"
+
+#include "joint/joint.h"
+#include "wire/job_read.h"
+#include "wire/message.h"
+#include "wire/report_write.h"
+
+static json_t *
+order_of(const json_t *record)
+{
+    return json_object_get(json_object_get(record, "results"), "order");
+}
+
+bool
+record_is_one(const json_t *record)
+{
+    const json_t *order = order_of(record);
+    return json_is_string(json_object_get(order, "release")) && json_is_object(json_object_get(order, "job"));
+}
+
+static bool
+read_job(const json_t *record, struct job *job, struct fault_list *faults)
+{
+    if (!job_read(json_object_get(order_of(record), "job"), job, faults)) {
+        return false;
+    }
+    job_complete(job);
+    job_validate(job, faults);
+    order_validate(job, faults);
+    return faults->count == 0;
+}
+
+void
+record_again_write(struct writer *writer, const json_t *record)
+{
+    struct job job;
+    struct fault_list faults;
+    struct report report;
+    if (!read_job(record, &job, &faults)) {
+        char why[FAULT_POINTER_SIZE + FAULT_TEXT_SIZE + 8];
+        struct text text;
+        text_init(&text, why, sizeof why);
+        text_format(&text, "%s: %s", faults.fault[0].pointer, faults.fault[0].detail);
+        writer_text(writer, "not_judged_now", why);
+        return;
+    }
+    joint_run(&job, CALL_order, &report);
+    if (report.defect != NULL || !report_is_finite(&report)) {
+        writer_text(writer, "not_judged_now", "A figure came out as no finite number.");
+        return;
+    }
+    writer_text(writer, "verdict_now", verdict_text(report.verdict));
+    writer_text(writer, "release_now", report.order.released ? "release" : "hold");
+    writer_list(writer, "reasons_now");
+    for (size_t i = 0; i < report.order.reason_count; i++) {
+        struct message_text reason;
+        message_render(&reason, &report.order.reason[i].text, job.units);
+        writer_text(writer, NULL, reason.at);
+    }
+    writer_list_end(writer);
+}
