@@ -66,19 +66,24 @@ group_of(const struct job *job, const struct check *check)
     }
 }
 
-/* The first member that the check still needs. */
+/* The first member that the check still needs; where one of several would do,
+ * the pin's own. */
 static enum job_field
 first_need(const struct job *job, const struct check *check)
 {
     for (size_t i = 0; i < check->needs_count; i++) {
         const struct need *need = &check->needs[i];
+        enum job_field wanted = need->any[0];
         bool met = false;
 
         for (size_t j = 0; j < NEED_ANY_MAX && need->any[j] != FIELD_NONE; j++) {
+            const bool own = need->any[j] == FIELD_pin_diameter || need->any[j] == FIELD_pin_steel;
+
             met = met || job_known(job, need->any[j]);
+            wanted = own ? need->any[j] : wanted;
         }
         if (!met) {
-            return need->any[0];
+            return wanted;
         }
     }
     return FIELD_NONE;
@@ -154,7 +159,7 @@ add_assumed(const struct job *job, const struct report *report, struct order *or
 
         /* The pin's length is to be made, even where the bosses tell it. */
         if (is_assumed_geometry(job, field) && (field == FIELD_pin_length || enters_a_check(job, report, field))) {
-            struct order_reason *reason = add(order, ORDER_assumed_geometry, "{a} is assumed, not given.", field);
+            struct order_reason *reason = add(order, ORDER_assumed_geometry, "Assumed, not given: {a}.", field);
 
             reason->text.word[0] = job_field_row(field)->path;
         }
@@ -162,8 +167,8 @@ add_assumed(const struct job *job, const struct report *report, struct order *or
     for (size_t i = 0; i < check_count(); i++) {
         if (finding_counts(&report->finding[i]) && report->finding[i].assumed_geometry) {
             add_check(order, ORDER_assumed_geometry, i, &report->finding[i],
-                      "On dimensions that are assumed, {a} would stand at {0%} of its limit.",
-                      "On dimensions that are assumed, this fails: {a}.");
+                      "It would fail on dimensions that are assumed: {a}, at {0%} of its limit.",
+                      "It would fail on dimensions that are assumed: {a}.");
         }
     }
 }
@@ -273,17 +278,17 @@ order_release(const struct job *job, const struct derived *derived, const struct
         reason->text.word[0] = order->supersedes;
         return;
     }
-    add_verdicts(report, VERDICT_FAILS, ORDER_fails, order, "{a} stands at {0%} of its limit.", "This fails: {a}.");
+    add_verdicts(report, VERDICT_FAILS, ORDER_fails, order, "This fails: {a}, at {0%} of its limit.", "This fails: {a}.");
     add_contradiction(job, order);
     add_not_judged(job, report, order);
     add_assumed(job, report, order);
     add_no_tolerance(job, &order->part, order);
     add_stock(job, derived, order);
     add_verdicts(report, VERDICT_MARGINAL, accepted ? ORDER_marginal_accepted : ORDER_marginal, order,
-                 accepted ? "The buyer accepts {a} beyond what is advised, at {0%} of its limit."
-                          : "{a} is beyond what is advised, at {0%} of its limit, and the buyer has not accepted that.",
-                 accepted ? "The buyer accepts this, not as advised: {a}."
-                          : "This is not as advised, and the buyer has not accepted it: {a}.");
+                 accepted ? "Beyond what is advised, and accepted by the buyer: {a}, at {0%} of its limit."
+                          : "Beyond what is advised, and not accepted by the buyer: {a}, at {0%} of its limit.",
+                 accepted ? "Not as advised, and accepted by the buyer: {a}."
+                          : "Not as advised, and not accepted by the buyer: {a}.");
     /* The verdict of the checks as a whole has the last word. */
     order->released = !holds(order) && (report->verdict == VERDICT_OK || (report->verdict == VERDICT_MARGINAL && accepted));
     if (order->released) {

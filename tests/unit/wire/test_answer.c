@@ -5,8 +5,8 @@ an_empty_job_is_answered_incomplete(void **state)
 {
     (void)state;
     for (int call = 0; call < CALL_COUNT; call++) {
-        if (call == CALL_size) {
-            continue; /* needs find.what */
+        if (call == CALL_size || call == CALL_order) {
+            continue; /* one needs find.what, the other a notary: see test_record.c */
         }
         json_t *root = ask((enum call)call, "{}", 200);
         assert_string_equal(look_text(root, "/verdict"), "incomplete");
