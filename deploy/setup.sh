@@ -21,7 +21,7 @@ log=$home/setup.log
 log_started="" work=""
 
 build_packages=(gcc libc6-dev cmake make pkg-config libjansson-dev libssl-dev libcmocka-dev dpkg-dev ca-certificates curl)
-test_packages=(python3 clang clang-tidy libclang-rt-14-dev valgrind)
+test_packages=(python3 clang clang-tidy libclang-rt-14-dev valgrind openssl jose python3-jwcrypto)
 
 version=1.15+dfsg-4                       # bookworm's; the three files and what they must be:
 checksums="141ee6bf528e8f33e8a32b5607917609774e80cf842240cffd50e0399755baaf  civetweb_1.15+dfsg-4.dsc
@@ -208,7 +208,10 @@ packages=("${build_packages[@]}")
 variants=()
 for argument in "$@"; do
   case $argument in
-    --tests) packages+=("${test_packages[@]}") ;;
+    --tests)
+      packages+=("${test_packages[@]}")
+      command -v npm >/dev/null || packages+=(npm)  # hundreds of packages, so any npm there is will do
+      ;;
     --variant=normal | --variant=asan | --variant=tsan) variants+=("${argument#*=}") ;;
     --variant=all) variants+=(normal asan tsan) ;;
     -h | --help) usage; exit 0 ;;
