@@ -209,13 +209,15 @@ exit_status(const struct reply *reply, enum verdict verdict)
 /* Answer; a release record is signed with the keys of the settings, and every
  * other call does without them. */
 static bool
-answer(const struct command *command, struct answer_request *request, struct reply *reply, enum verdict *verdict)
+answer(const struct command *command, const char *input, size_t length, struct reply *reply, enum verdict *verdict)
 {
+    struct answer_request request = {
+        .call = command->call, .format = command->format, .body = input, .length = length};
     const struct seal_files files = {.signing_keys = command->settings.signing_keys, .verify_keys = "", .tokens = ""};
     char fault[SEAL_FAULT_SIZE];
     struct seal seal;
     if (command->call != CALL_order) {
-        answer_request(request, reply, verdict);
+        answer_request(&request, reply, verdict);
         return true;
     }
     if (!seal_open(&seal, &files, LOG_MODE_TEXT, fault)) {
@@ -223,8 +225,8 @@ answer(const struct command *command, struct answer_request *request, struct rep
     }
     struct seal_state *state = seal_hold(&seal);
     const struct notary notary = seal_notary(state);
-    request->notary = &notary;
-    answer_request(request, reply, verdict);
+    request.notary = &notary;
+    answer_request(&request, reply, verdict);
     seal_let_go(state);
     seal_close(&seal);
     return true;
@@ -246,9 +248,7 @@ answer_input(const struct command *command)
                 command->settings.max_body);
         return EXIT_BAD_INPUT;
     }
-    struct answer_request request = {
-        .call = command->call, .format = command->format, .body = input, .length = length};
-    const bool answered = answer(command, &request, &reply, &verdict);
+    const bool answered = answer(command, input, length, &reply, &verdict);
     free(input);
     if (!answered) {
         return EXIT_BAD_INPUT;

@@ -52,11 +52,12 @@ borne_m(const struct job *job, const struct report *report, struct change change
 {
     double by_m = most_m;
 
-    for (int i = 0; i < HALVINGS; i++, by_m /= 2.0) {
+    for (int i = 0; i < HALVINGS; i++) {
         change.by_m = scale * by_m;
         if (is_no_worse(job, report, &change)) {
             return by_m;
         }
+        by_m /= 2.0;
     }
     return 0.0;
 }

@@ -29,18 +29,28 @@ write_address(struct writer *writer, const char *path, const char *name)
 }
 
 static void
+write_call(struct writer *writer, const char *id, const char *word, const char *summary)
+{
+    writer_object(writer, NULL);
+    writer_text(writer, "id", id);
+    writer_text(writer, "method", "POST");
+    write_address(writer, "/v1/", word);
+    writer_text(writer, "summary", summary);
+    writer_object_end(writer);
+}
+
+/* The calls of call.def, and what is asked of a record afterwards. */
+static void
 write_calls(struct writer *writer)
 {
     writer_list(writer, "calls");
     for (int i = 0; i < CALL_COUNT; i++) {
         const struct call_row *call = call_row((enum call)i);
-        writer_object(writer, NULL);
-        writer_text(writer, "id", call->id);
-        writer_text(writer, "method", "POST");
-        write_address(writer, "/v1/", call->word);
-        writer_text(writer, "summary", call->summary);
-        writer_object_end(writer);
+        write_call(writer, call->id, call->word, call->summary);
     }
+    write_call(writer, "verify", "order/verify",
+               "whether a signed record is ours and unaltered, and what today's rules make of it; the keys are at "
+               "/.well-known/jwks.json");
     writer_list_end(writer);
 }
 

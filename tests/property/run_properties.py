@@ -13,9 +13,10 @@ import sys
 HERE = pathlib.Path(__file__).resolve()
 sys.path[:0] = [str(HERE.parent), str(HERE.parents[1] / "support")]
 import joints  # noqa: E402
+import orders  # noqa: E402
 import program as under_test  # noqa: E402
+import properties  # noqa: E402
 from answers import Broken  # noqa: E402
-from properties import PROPERTIES  # noqa: E402
 
 
 def holds(holding, asked, count, seed):
@@ -45,7 +46,7 @@ def main():
     chosen = options.parse_args()
     asked = under_test.CommandLine(chosen.program) if chosen.command_line else under_test.Service(chosen.program)
     passed = failed = 0
-    for holding in PROPERTIES:
+    for holding in properties.PROPERTIES + orders.PROPERTIES:
         if chosen.properties and holding.__name__ not in chosen.properties:
             continue
         if holds(holding, asked, chosen.count, chosen.seed):

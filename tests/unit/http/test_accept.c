@@ -104,6 +104,20 @@ knows_json_by_its_media_type(void **state)
     assert_false(accept_is_json(""));
 }
 
+static void
+knows_a_signed_record_by_its_media_type(void **state)
+{
+    (void)state;
+    assert_true(accept_is_jose("application/jose"));
+    assert_true(accept_is_jose("Application/JOSE; charset=utf-8"));
+    assert_false(accept_is_jose("application/jose+json")); /* the other form of RFC 7515 */
+    assert_false(accept_is_jose("application/json"));
+    assert_false(accept_is_jose(""));
+    assert_false(accept_is_json("application/jose"));
+    assert_chosen("application/jose", all | ACCEPT_BIT(ANSWER_JWS), ANSWER_JWS);
+    assert_chosen("application/*", all | ACCEPT_BIT(ANSWER_JWS), ANSWER_JSON);
+}
+
 int
 main(void)
 {
@@ -117,6 +131,7 @@ main(void)
         cmocka_unit_test(refuses_what_cannot_match),
         cmocka_unit_test(skips_what_it_cannot_read),
         cmocka_unit_test(knows_json_by_its_media_type),
+        cmocka_unit_test(knows_a_signed_record_by_its_media_type),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

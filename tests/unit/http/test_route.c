@@ -34,6 +34,18 @@ hands_the_call_to_the_handler(void **state)
     assert_string_equal(find("GET", "/v1/fit-classes").word, "fit-classes");
 }
 
+/* An order is no page to look at: no link asks for one. */
+static void
+orders_come_by_post_alone(void **state)
+{
+    (void)state;
+    assert_non_null(find("POST", "/v1/order").route);
+    assert_null(find("GET", "/v1/order").route);
+    assert_string_equal(find("GET", "/v1/order").allow, "POST, OPTIONS");
+    assert_non_null(find("POST", "/v1/order/verify").route);
+    assert_non_null(find("GET", "/.well-known/jwks.json").route);
+}
+
 static void
 takes_the_id_out_of_the_path(void **state)
 {
@@ -92,6 +104,7 @@ main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(finds_a_path_as_a_whole_only), cmocka_unit_test(hands_the_call_to_the_handler),
+        cmocka_unit_test(orders_come_by_post_alone),
         cmocka_unit_test(takes_the_id_out_of_the_path), cmocka_unit_test(finds_nothing_under_an_id_too_long),
         cmocka_unit_test(lists_the_methods_of_a_path),  cmocka_unit_test(shows_only_probes_to_the_admin_listener),
     };

@@ -140,8 +140,8 @@ static const char *const documents[] = {
     "{\"limits\":{\"edge_slope\":0.0011,\"boss_pressure\":\"15 MPa\",\"wall_clearance\":\"1/32 in\"},\"demand\":{\"axial\":\"1 kN\"}}",
     "{\"find\":{\"what\":\"pin.diameter\",\"aim\":\"smallest\",\"from\":1,\"to\":\"40 mm\",\"among\":[\"1144-cd\",\"4140\"]}}",
     "{\"find\":{\"what\":\"pin.diameter\",\"from\":\"1 in\"}}",
-    "{\"inspection\":{\"part\":\"pin\",\"readings\":[{\"at\":\"1/4 in\",\"around\":90,\"size\":\"1.2498 in\"},{\"size\":1.2497}],"
-    "\"accept\":{\"min\":1.249,\"max\":1.2495},\"part_temperature\":\"30 degC\"}}",
+    "{\"inspection\":{\"part\":\"pin\",\"readings\":[{\"at\":\"1/4 in\",\"around\":90,\"size\":\"1.2498 in\"},{\"size\":1.2497}]}}",
+    "{\"inspection\":{\"accept\":{\"min\":1.249,\"max\":1.2495},\"part_temperature\":\"30 degC\"}}",
     "{\"inspection\":{\"readings\":[{\"around\":\"-90 deg\",\"size\":\"31.7451 mm\"}]}}",
     "{\"turning\":{\"spindle_speeds\":[45,72.5,\"2 Hz\"],\"machine_taper\":{\"amount\":\"-0.0012 in\",\"over\":3.5}}}",
     "{\"turning\":{\"machine_taper\":{\"amount\":0.0003,\"over\":\"80 mm\"}}}",
