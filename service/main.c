@@ -15,6 +15,7 @@
 #include "joint/report.h"
 #include "seal/seal.h"
 #include "wire/answer.h"
+#include "wire/batch.h"
 
 /* How the program ends: the verdict of a job, or these. */
 enum { EXIT_BAD_INPUT = 64, EXIT_OUR_FAULT = 70 };
@@ -22,7 +23,7 @@ enum { EXIT_BAD_INPUT = 64, EXIT_OUR_FAULT = 70 };
 /* After a drain at its limit, how long the end itself may take. */
 enum { STOP_GRACE_MS = 3000 };
 
-enum task { TASK_SERVE, TASK_CALL, TASK_PRINT, TASK_VERSION, TASK_HELP };
+enum task { TASK_SERVE, TASK_CALL, TASK_BATCH, TASK_PRINT, TASK_VERSION, TASK_HELP };
 
 struct command {
     enum task task;
@@ -73,6 +74,8 @@ take_flag(struct command *command, const struct option *option)
         command->task = TASK_VERSION;
     } else if (is_named(option, "help")) {
         command->task = TASK_HELP;
+    } else if (is_named(option, "batch")) {
+        command->task = TASK_BATCH;
     } else if (find_call(option, &command->call)) {
         command->task = TASK_CALL;
     } else {
@@ -140,9 +143,11 @@ print_help(void)
            "  smallend [SETTING...]                serve HTTP until SIGTERM or SIGINT\n"
            "  smallend --CALL [--format FORM]      answer the job on standard input; FORM is json, md, txt or html,\n"
            "                                       for --order jws too\n"
+           "  smallend --batch                     answer the many jobs of the document on standard input\n"
            "  smallend --print NAME                print a table as JSON, or the settings\n"
            "  smallend --version | --help\n\n"
-           "Exit status of a CALL: 0 ok, 1 marginal, 2 fails, 3 incomplete, 64 bad input.\n\nCALL is one of\n");
+           "Exit status of a CALL: 0 ok, 1 marginal, 2 fails, 3 incomplete, 64 bad input.\n"
+           "Of a batch: 0 every job answered, 64 one or more refused, 70 a fault of ours among them.\n\nCALL is one of\n");
     for (int i = 0; i < CALL_COUNT; ++i) {
         const struct call_row *row = call_row((enum call)i);
         printf("  --%-12s %s\n", row->word, row->summary);
@@ -169,17 +174,18 @@ print_table(const struct command *command)
     return EXIT_SUCCESS;
 }
 
-/* Standard input whole, owned by the caller; NULL if it is larger than `most`
- * or cannot be read. */
+/* Standard input whole, owned by the caller; NULL, and a word about it, if it is
+ * larger than `most` or cannot be read. */
 static char *
-read_input(size_t most, size_t *length)
+read_input(long most, size_t *length)
 {
-    char *input = malloc(most + 1);
-    if (input == NULL) {
-        return NULL;
+    const size_t capacity = (size_t)most + 1;
+    char *input = malloc(capacity);
+    if (input != NULL) {
+        *length = fread(input, 1, capacity, stdin);
     }
-    *length = fread(input, 1, most + 1, stdin);
-    if (*length > most || ferror(stdin) != 0) {
+    if (input == NULL || *length == capacity || ferror(stdin) != 0) {
+        fprintf(stderr, "smallend: standard input cannot be read, or has more than %ld bytes\n", most);
         free(input);
         return NULL;
     }
@@ -242,10 +248,8 @@ answer_input(const struct command *command)
         complain("this call has no form ", answer_form(command->format)->word);
         return EXIT_BAD_INPUT;
     }
-    char *input = read_input((size_t)command->settings.max_body, &length);
+    char *input = read_input(command->settings.max_body, &length);
     if (input == NULL) {
-        fprintf(stderr, "smallend: standard input cannot be read, or has more than %ld bytes\n",
-                command->settings.max_body);
         return EXIT_BAD_INPUT;
     }
     const bool answered = answer(command, input, length, &reply, &verdict);
@@ -256,6 +260,50 @@ answer_input(const struct command *command)
     fwrite(reply.body, 1, reply.length, stdout);
     const int status = exit_status(&reply, verdict);
     reply_clear(&reply);
+    return status;
+}
+
+/* Entry by entry, to standard output; its errors are asked for at the end. */
+static int
+answer_entries(struct batch *batch, struct buffer *out)
+{
+    bool more = true;
+    while (more && !out->failed) {
+        more = batch_next(batch);
+        if (!more) {
+            batch_end(batch);
+        }
+        fwrite(out->at, 1, out->failed ? 0 : out->length, stdout);
+        buffer_empty(out);
+    }
+    if (out->failed || batch->worst >= 500) {
+        return EXIT_OUR_FAULT;
+    }
+    return batch->worst == 200 ? EXIT_SUCCESS : EXIT_BAD_INPUT;
+}
+
+static int
+answer_batch(const struct command *command)
+{
+    struct batch batch;
+    struct buffer out;
+    struct reply reply;
+    size_t length = 0;
+    int status = EXIT_BAD_INPUT;
+    char *input = read_input(command->settings.max_batch, &length);
+    if (input == NULL) {
+        return EXIT_BAD_INPUT;
+    }
+    buffer_init(&out);
+    if (batch_begin(&batch, input, length, NULL, &out, &reply)) {
+        status = answer_entries(&batch, &out);
+    } else {
+        fwrite(reply.body, 1, reply.length, stdout);
+        status = reply.status < 500 ? EXIT_BAD_INPUT : EXIT_OUR_FAULT;
+        reply_clear(&reply);
+    }
+    buffer_clear(&out);
+    free(input);
     return status;
 }
 
@@ -292,6 +340,8 @@ run(const struct command *command)
         return serve(command);
     case TASK_CALL:
         return answer_input(command);
+    case TASK_BATCH:
+        return answer_batch(command);
     case TASK_PRINT:
         return print_table(command);
     case TASK_VERSION:

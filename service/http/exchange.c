@@ -58,7 +58,6 @@ exchange_begin(struct exchange *exchange, struct mg_connection *connection, cons
         .connection = connection,
         .request = request,
         .settings = settings,
-        .max_body = settings->max_body,
         .close = request == NULL || !client_keeps(request),
         .unread = request == NULL || request->content_length > 0,
         .cors = true,
@@ -98,10 +97,8 @@ exchange_is_head(const struct exchange *exchange)
     return exchange->request != NULL && strcmp(exchange->request->request_method, "HEAD") == 0;
 }
 
-/* False if the client does not take them all; it then gets no further answer,
- * for it would be taken for the rest of this one. */
-static bool
-write_bytes(struct exchange *exchange, const char *bytes, size_t length)
+bool
+exchange_write(struct exchange *exchange, const char *bytes, size_t length)
 {
     const int sent = mg_write(exchange->connection, bytes, length);
     exchange->bytes_out += sent > 0 ? (size_t)sent : 0;
@@ -124,11 +121,23 @@ write_answer(struct exchange *exchange, const struct text *head, const char *bod
         if (length > 0) {
             memcpy(whole + head->length, body, length);
         }
-        write_bytes(exchange, whole, head->length + length);
+        exchange_write(exchange, whole, head->length + length);
         free(whole);
-    } else if (write_bytes(exchange, head->at, head->length) && length > 0) {
-        write_bytes(exchange, body, length);
+    } else if (exchange_write(exchange, head->at, head->length) && length > 0) {
+        exchange_write(exchange, body, length);
     }
+}
+
+void
+exchange_head(struct exchange *exchange, const struct head *head, struct text *text)
+{
+    /* What is unread would be taken for the next request. */
+    exchange->close = exchange->close || exchange->unread;
+    if (exchange->close) {
+        mg_disable_connection_keep_alive(exchange->connection);
+    }
+    head_write(text, exchange, head);
+    exchange->status = head->status;
 }
 
 static void
@@ -136,14 +145,8 @@ answer(struct exchange *exchange, const struct head *head, const char *body, siz
 {
     char buffer[HEAD_SIZE];
     struct text text;
-    /* What is unread would be taken for the next request. */
-    exchange->close = exchange->close || exchange->unread;
-    if (exchange->close) {
-        mg_disable_connection_keep_alive(exchange->connection);
-    }
     text_init(&text, buffer, sizeof buffer);
-    head_write(&text, exchange, head);
-    exchange->status = head->status;
+    exchange_head(exchange, head, &text);
     write_answer(exchange, &text, body, exchange_is_head(exchange) ? 0 : length);
 }
 

@@ -7,22 +7,26 @@
  * server ends it.
  */
 
+#include <stdatomic.h>
 #include <stdbool.h>
 #include <stddef.h>
 #include <stdint.h>
 
+#include "base/text.h"
 #include "http/setting.h"
 #include "http/trace_context.h"
 #include "seal/seal.h"
 #include "wire/answer.h"
 #include "wire/problem.h"
 
+struct head;
 struct mg_connection;
 struct mg_request_info;
 
 enum {
-    EXCHANGE_READ_MS = 5000,  /* for a whole body; CivetWeb's request_timeout_ms as well */
-    EXCHANGE_WRITE_MS = 10000 /* for a whole answer */
+    EXCHANGE_READ_MS = 5000,       /* for a whole body; CivetWeb's request_timeout_ms as well */
+    EXCHANGE_READ_BYTES_MS = 256,  /* and a millisecond more for as many bytes of it */
+    EXCHANGE_WRITE_MS = 10000      /* for a whole answer; for each piece of a streamed one */
 };
 
 /* What may be done with an answer later. */
@@ -33,6 +37,7 @@ struct exchange {
     const struct mg_request_info *request; /* NULL where CivetWeb could not read it */
     const struct settings *settings;
     struct seal *seal;         /* keys and tokens; borrowed */
+    atomic_int *batches;       /* borrowed: how many the whole service has in hand */
     bool admin;                /* it came in by the admin listener */
     bool draining;             /* the service is about to stop */
     bool close;                /* no further request on this connection */
@@ -42,7 +47,6 @@ struct exchange {
     const char *allow;         /* for the Allow header; NULL = leave it out */
     const char *challenge;     /* for the WWW-Authenticate header; NULL = leave it out */
     const char *unoffered;     /* why a form is not offered, for the one who asks for it; NULL = nothing to say */
-    long max_body;             /* largest body taken, in bytes */
     bool takes_jose;           /* a body may be application/jose too */
     enum answer_format format; /* as negotiated */
     unsigned trace;            /* points of the curves asked for, 0 = none */
@@ -83,10 +87,10 @@ bool exchange_negotiate(struct exchange *exchange, unsigned offered, bool takes_
 bool exchange_negotiate_link(struct exchange *exchange, unsigned offered, bool takes_trace, struct query *query);
 
 /*
- * Read the whole body, at most exchange->max_body bytes, into *body, which the
- * caller frees. False: refused and answered, and *body is not set.
+ * Read the whole body, at most `most` bytes, into *body, which the caller frees.
+ * False: refused and answered, and *body is not set.
  */
-bool exchange_read_body(struct exchange *exchange, char **body, size_t *length);
+bool exchange_read_body(struct exchange *exchange, long most, char **body, size_t *length);
 
 /* Answer with `reply`, which stays the caller's. */
 void exchange_send(struct exchange *exchange, const struct reply *reply, enum cache cache);
@@ -96,6 +100,13 @@ void exchange_send_empty(struct exchange *exchange, int status);
 
 /* Answer with a problem document; `detail` may be NULL. */
 void exchange_refuse(struct exchange *exchange, enum problem problem, const char *detail);
+
+/* Two steps of answering, for exchange_stream.c: write the head of the answer
+ * into `text`, of HEAD_SIZE bytes; and send bytes within the deadline of this
+ * thread. False if the client does not take them all; it then gets no further
+ * answer, for it would be taken for the rest of this one. */
+void exchange_head(struct exchange *exchange, const struct head *head, struct text *text);
+bool exchange_write(struct exchange *exchange, const char *bytes, size_t length);
 
 /* After the answer: wait for the client to see it where the connection closes
  * under what it sends, and write the log line. */

@@ -160,7 +160,7 @@ answer_expectation(struct exchange *exchange)
 }
 
 static bool
-may_read(struct exchange *exchange, long long length)
+may_read(struct exchange *exchange, long long length, long most)
 {
     char detail[96];
     struct text text;
@@ -175,9 +175,9 @@ may_read(struct exchange *exchange, long long length)
         exchange_refuse(exchange, PROBLEM_length_required, NULL);
         return false;
     }
-    if (length > exchange->max_body) {
+    if (length > most) {
         text_init(&text, detail, sizeof detail);
-        text_format(&text, "The body has %lld bytes; at most %ld are accepted.", length, exchange->max_body);
+        text_format(&text, "The body has %lld bytes; at most %ld are accepted.", length, most);
         exchange_refuse(exchange, PROBLEM_too_large, detail);
         return false;
     }
@@ -185,10 +185,10 @@ may_read(struct exchange *exchange, long long length)
 }
 
 bool
-exchange_read_body(struct exchange *exchange, char **body, size_t *length)
+exchange_read_body(struct exchange *exchange, long most, char **body, size_t *length)
 {
     const long long declared = exchange->request->content_length;
-    if (!may_read(exchange, declared)) {
+    if (!may_read(exchange, declared, most)) {
         return false;
     }
     char *bytes = malloc((size_t)declared + 1);
@@ -196,12 +196,14 @@ exchange_read_body(struct exchange *exchange, char **body, size_t *length)
         exchange_refuse(exchange, PROBLEM_unavailable, NULL);
         return false;
     }
-    deadline_set(EXCHANGE_READ_MS);
+    const int64_t start_ms = deadline_now_ms();
+    deadline_set(EXCHANGE_READ_MS + (int)(declared / EXCHANGE_READ_BYTES_MS));
     const int got = declared > 0 ? mg_read(exchange->connection, bytes, (size_t)declared) : 0;
     exchange->bytes_in = got > 0 ? (size_t)got : 0;
     if (got != declared) {
         free(bytes);
-        const bool late = deadline_passed();
+        /* CivetWeb itself gives up once nothing came for EXCHANGE_READ_MS. */
+        const bool late = deadline_passed() || deadline_now_ms() - start_ms >= EXCHANGE_READ_MS;
         exchange_refuse(exchange, late ? PROBLEM_request_timeout : PROBLEM_bad_framing,
                         late ? NULL : "The body ended before the length that Content-Length gives.");
         return false;

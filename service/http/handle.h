@@ -11,6 +11,7 @@ void handle_verify(struct exchange *exchange, const struct route_match *match);
 void handle_keys(struct exchange *exchange, const struct route_match *match);
 void handle_link(struct exchange *exchange, const struct route_match *match);
 void handle_call(struct exchange *exchange, const struct route_match *match);
+void handle_batch(struct exchange *exchange, const struct route_match *match);
 void handle_table(struct exchange *exchange, const struct route_match *match);
 void handle_index(struct exchange *exchange, const struct route_match *match);
 void handle_livez(struct exchange *exchange, const struct route_match *match);

@@ -44,7 +44,7 @@ handle_call(struct exchange *exchange, const struct route_match *match)
     char *body = NULL;
     size_t length = 0;
     if (!exchange_negotiate(exchange, answer_forms(call), call == CALL_load) ||
-        !exchange_read_body(exchange, &body, &length)) {
+        !exchange_read_body(exchange, exchange->settings->max_body, &body, &length)) {
         return;
     }
     answer(exchange, &(struct answer_request){.call = call, .body = body, .length = length}, CACHE_NOTHING);

@@ -49,7 +49,7 @@ answer(struct exchange *exchange, const struct seal_state *state)
     struct reply reply;
     exchange->unoffered = notary.sign == NULL ? NOTARY_NO_KEY : NULL;
     if (!exchange_negotiate(exchange, notary.sign != NULL ? forms : forms & ~ACCEPT_BIT(ANSWER_JWS), false) ||
-        !exchange_read_body(exchange, &body, &length)) {
+        !exchange_read_body(exchange, exchange->settings->max_body, &body, &length)) {
         return;
     }
     const struct answer_request request = {.call = CALL_order,
@@ -86,8 +86,8 @@ verify(struct exchange *exchange, const struct seal_state *state)
     size_t length = 0;
     struct reply reply;
     exchange->takes_jose = true;
-    exchange->max_body = exchange->max_body > RECORD_BODY_MAX ? exchange->max_body : RECORD_BODY_MAX;
-    if (!exchange_negotiate(exchange, ACCEPT_BIT(ANSWER_JSON), false) || !exchange_read_body(exchange, &body, &length)) {
+    const long most = exchange->settings->max_body > RECORD_BODY_MAX ? exchange->settings->max_body : RECORD_BODY_MAX;
+    if (!exchange_negotiate(exchange, ACCEPT_BIT(ANSWER_JSON), false) || !exchange_read_body(exchange, most, &body, &length)) {
         return;
     }
     const int64_t start_us = deadline_now_us();

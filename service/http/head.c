@@ -134,13 +134,24 @@ add_policy(struct text *text, const struct head *head)
     }
 }
 
+static void
+add_framing(struct text *text, const struct head *head)
+{
+    if (head->framing == FRAMING_LENGTH) {
+        text_format(text, "Content-Length: %zu\r\n", head->content_length);
+    } else if (head->framing == FRAMING_CHUNKED) {
+        text_add(text, "Transfer-Encoding: chunked\r\n");
+    }
+}
+
 void
 head_write(struct text *text, const struct exchange *exchange, const struct head *head)
 {
     text_format(text, "HTTP/1.1 %d %s\r\n", head->status, reason(head->status));
     add_date(text);
     if (head->content_type != NULL) {
-        text_format(text, "Content-Type: %s\r\nContent-Length: %zu\r\n", head->content_type, head->content_length);
+        text_format(text, "Content-Type: %s\r\n", head->content_type);
+        add_framing(text, head);
     }
     add_policy(text, head);
     text_format(text, "Cache-Control: %s\r\n", cache_control(head->cache));

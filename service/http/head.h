@@ -12,11 +12,15 @@
 /* Room for the longest link and the rest. */
 enum { HEAD_SIZE = 12288 };
 
+/* How the end of the body shows: RFC 9112 section 6.3. */
+enum framing { FRAMING_LENGTH, FRAMING_CHUNKED, FRAMING_CLOSE };
+
 /* content_type NULL = no body and nothing said of one; location NULL = none;
  * etag "" = none. */
 struct head {
     int status;
     const char *content_type;
+    enum framing framing;
     size_t content_length;
     const char *location; /* for Content-Location */
     enum cache cache;

@@ -76,6 +76,7 @@ begin(struct exchange *exchange, struct mg_connection *connection, const struct 
 {
     struct listener *listener = listener_of(connection);
     exchange_begin(exchange, connection, request, &listener->server->settings);
+    exchange->batches = &listener->server->batches;
     exchange->admin = listener->admin;
     exchange->seal = &listener->server->seal;
     exchange->draining = atomic_load(&listener->server->draining);

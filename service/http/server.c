@@ -111,6 +111,7 @@ server_start(struct server *server, const struct settings *settings, char fault[
     const int threads = (int)settings->threads;
     atomic_init(&server->draining, false);
     atomic_init(&server->in_flight, 0);
+    atomic_init(&server->batches, 0);
     if (!log_mode_find(settings->log, &server->log_mode) || !have_enough_files(settings, fault) ||
         !open_seal(server, fault)) {
         return false;

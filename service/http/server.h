@@ -31,6 +31,7 @@ struct server {
     struct listener admin_listener;
     atomic_bool draining;
     atomic_int in_flight; /* requests being answered */
+    atomic_int batches;   /* those among them that are batches */
 };
 
 enum { SERVER_FAULT_SIZE = 512 };

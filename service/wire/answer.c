@@ -35,8 +35,8 @@ refuse(const struct answer_request *request, struct refusal refusal, struct repl
 }
 
 /* One sentence on how many faults there are and what the first is. */
-static void
-refuse_job(const struct answer_request *request, const struct fault_list *faults, struct reply *reply)
+void
+answer_refuse(const struct answer_request *request, const struct fault_list *faults, struct reply *reply)
 {
     const bool by_name = request->query != NULL && !query_holds_document(request->query);
     const enum fault_place as = by_name ? PLACE_PARAMETER : PLACE_POINTER;
@@ -87,7 +87,7 @@ job_holds(enum call call, struct job *job, struct fault_list *faults)
 static void
 spell_link(const struct answer_request *request, json_t *root, struct buffer *link)
 {
-    if (request->path == NULL || !call_row(request->call)->by_link) {
+    if (request->path == NULL || request->unlinked || !call_row(request->call)->by_link) {
         return;
     }
     struct buffer whole;
@@ -117,7 +117,7 @@ job_from(const struct answer_request *request, struct job *job, struct buffer *l
     if (good) {
         spell_link(request, root, link);
     } else {
-        refuse_job(request, &faults, reply);
+        answer_refuse(request, &faults, reply);
     }
     json_decref(root);
     return good;

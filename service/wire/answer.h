@@ -30,6 +30,7 @@ struct answer_request {
     const struct query *query; /* borrowed: the link that spells the job; NULL = it stands in `body` */
     const char *path;          /* path asked for, "/v1/check", for links and problems; NULL = none */
     const char *public_url;    /* what stands before a path in links; NULL or "" = nothing */
+    bool unlinked;             /* no link is wanted: it takes time, and nobody would see it */
     unsigned trace;            /* points of the curves over the cycle, 0 = none; load only */
     const struct notary *notary; /* who makes the ids and the signature of a record; NULL = no orders here */
 };
@@ -46,6 +47,10 @@ void answer_request(const struct answer_request *request, struct reply *reply, e
 /* The same of a body. */
 void answer_call(enum call call, const char *body, size_t length, enum answer_format format, const char *path,
                  struct reply *reply, enum verdict *verdict);
+
+/* The problem document of a document with these faults, at least one; `request`
+ * tells what was asked, and need have no body. */
+void answer_refuse(const struct answer_request *request, const struct fault_list *faults, struct reply *reply);
 
 /*
  * The table `name` ("steels"), or its row `id` (NULL = all rows); an unknown id

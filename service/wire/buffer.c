@@ -85,6 +85,12 @@ buffer_format(struct buffer *buffer, const char *format, ...)
 }
 
 void
+buffer_empty(struct buffer *buffer)
+{
+    buffer->length = 0;
+}
+
+void
 buffer_clear(struct buffer *buffer)
 {
     free(buffer->at);

@@ -22,6 +22,9 @@ void buffer_add(struct buffer *buffer, const char *string);
 void buffer_add_bytes(struct buffer *buffer, const char *bytes, size_t length);
 void buffer_format(struct buffer *buffer, const char *format, ...) __attribute__((format(printf, 2, 3)));
 
+/* Forget the content but keep the memory for what comes next; a failure stays. */
+void buffer_empty(struct buffer *buffer);
+
 /* Free what the buffer owns; it is then as after buffer_init. */
 void buffer_clear(struct buffer *buffer);
 

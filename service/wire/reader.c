@@ -114,8 +114,9 @@ reader_add_word(struct text *text, const char *word)
     text_format(text, "%s\"%s\"", text->length > 0 ? ", " : "", word);
 }
 
-static void
-refuse_other(struct reader *reader, const char *pointer, const char *key, const char *const *names, size_t count)
+void
+reader_refuse_member(struct reader *reader, const char *pointer, const char *key, const char *const *names,
+                     size_t count)
 {
     struct place place;
     place_member(&place, pointer, key);
@@ -147,7 +148,7 @@ reader_refuse_others(struct reader *reader, const char *pointer, json_t *object,
             known = strcmp(key, names[i]) == 0;
         }
         if (!known && reader->faults->dropped == 0) {
-            refuse_other(reader, pointer, key, names, count);
+            reader_refuse_member(reader, pointer, key, names, count);
         }
     }
 }

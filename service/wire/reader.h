@@ -46,6 +46,10 @@ void reader_wrong_type(struct reader *reader, const char *pointer, const json_t 
 /* A member that must be there is not. */
 void reader_missing(struct reader *reader, const char *parent, const char *name, const char *detail);
 
+/* Refuse the member `key` of the object at `pointer`, which takes `names`. */
+void reader_refuse_member(struct reader *reader, const char *pointer, const char *key, const char *const *names,
+                          size_t count);
+
 /* Refuse every member of `object` whose name is not among `names`. */
 void reader_refuse_others(struct reader *reader, const char *pointer, json_t *object, const char *const *names,
                           size_t count);

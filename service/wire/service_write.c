@@ -48,6 +48,7 @@ write_calls(struct writer *writer)
         const struct call_row *call = call_row((enum call)i);
         write_call(writer, call->id, call->word, call->summary);
     }
+    write_call(writer, "batch", "batch", "any of these for many jobs in one request, each answered in its place");
     write_call(writer, "verify", "order/verify",
                "whether a signed record is ours and unaltered, and what today's rules make of it; the keys are at "
                "/.well-known/jwks.json");
