@@ -41,6 +41,10 @@ add_string(struct buffer *out, const char *text)
     const char *from = text;
     const char *at = text;
     while (at < end) {
+        if (*at >= ' ' && *at <= '~' && *at != '"' && *at != '\\') {
+            at++; /* nearly every byte */
+            continue;
+        }
         uint32_t code = 0;
         const size_t length = text_character(at, (size_t)(end - at), &code);
         if (length > 0 && code >= 0x20 && code != '"' && code != '\\') {
