@@ -178,7 +178,7 @@ the_index_lists_every_call_and_table(void **state)
     answer_index(ANSWER_JSON, &reply);
     assert_int_equal(reply.status, 200);
     json_t *root = reply_json(&reply);
-    assert_int_equal(json_array_size(look(root, "/calls")), CALL_COUNT + 1); /* and verify */
+    assert_int_equal(json_array_size(look(root, "/calls")), CALL_COUNT + 2); /* and batch and verify */
     assert_string_equal(look_text(entry_of(look(root, "/calls"), "verify"), "/href"), "/v1/order/verify");
     assert_int_equal(json_array_size(look(root, "/tables")), catalogue_count());
     assert_string_equal(look_text(entry_of(look(root, "/calls"), "set_screw"), "/href"), "/v1/set-screw");
