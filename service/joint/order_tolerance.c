@@ -1,7 +1,5 @@
 #include "joint/order_part.h"
 
-#include <string.h>
-
 #include "joint/check.h"
 #include "joint/run.h"
 
@@ -20,9 +18,9 @@ struct change {
 static bool
 is_no_worse(const struct job *job, const struct report *report, const struct change *change)
 {
+    const section_set sections = call_row(CALL_order)->sections;
     struct job changed = *job;
     struct derived derived;
-    struct report tried;
 
     if (change->of == CHANGE_LENGTH) {
         changed.pin.length_m += change->by_m;
@@ -32,13 +30,13 @@ is_no_worse(const struct job *job, const struct report *report, const struct cha
             return false;
         }
     }
-    memset(&tried, 0, sizeof tried);
     derive(&changed, &derived);
-    run_judge(&changed, &derived, call_row(CALL_order)->sections, &tried);
     for (size_t i = 0; i < check_count(); i++) {
-        const struct finding *before = &report->finding[i], *after = &tried.finding[i];
+        const struct finding *before = &report->finding[i];
+        struct finding after = {.judged = false};
 
-        if (before->judged != after->judged || (before->judged && after->verdict > before->verdict)) {
+        if (!run_judge_one(&changed, &derived, sections, check_row(i), &after) || before->judged != after.judged ||
+            (before->judged && after.verdict > before->verdict)) {
             return false;
         }
     }

@@ -77,26 +77,30 @@ finding_is_finite(const struct finding *f)
            isfinite(f->advice.value[3].si);
 }
 
+bool
+run_judge_one(const struct job *job, const struct derived *derived, section_set sections, const struct check *check,
+              struct finding *finding)
+{
+    finding->fix = FIELD_NONE;
+    if (!in_set(sections, check->section)) {
+        return true;
+    }
+    finding->not_applicable = section_not_applicable(job, check->section);
+    if (finding->not_applicable != NULL || !check_needs_known(check, job)) {
+        return true;
+    }
+    check->judge(job, derived, finding);
+    finding->assumed_geometry =
+        finding->judged && finding->verdict == VERDICT_FAILS && check_rests_on_assumed_geometry(check, job);
+    return finding_is_finite(finding);
+}
+
 void
 run_judge(const struct job *job, const struct derived *derived, section_set sections, struct report *report)
 {
     for (size_t i = 0; i < check_count(); i++) {
-        const struct check *check = check_row(i);
-        struct finding *finding = &report->finding[i];
-
-        finding->fix = FIELD_NONE;
-        if (!in_set(sections, check->section)) {
-            continue;
-        }
-        finding->not_applicable = section_not_applicable(job, check->section);
-        if (finding->not_applicable != NULL || !check_needs_known(check, job)) {
-            continue;
-        }
-        check->judge(job, derived, finding);
-        finding->assumed_geometry =
-            finding->judged && finding->verdict == VERDICT_FAILS && check_rests_on_assumed_geometry(check, job);
-        if (!finding_is_finite(finding)) {
-            report->defect = check->id;
+        if (!run_judge_one(job, derived, sections, check_row(i), &report->finding[i])) {
+            report->defect = check_row(i)->id;
         }
     }
 }

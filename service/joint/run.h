@@ -3,11 +3,17 @@
 
 /* Steps of joint_run that sizing repeats for each value it tries. */
 
+#include "joint/check.h"
 #include "joint/derived.h"
 #include "joint/report.h"
 
 /* Judge the checks of these sections into report->finding, which must be
  * zeroed. */
 void run_judge(const struct job *job, const struct derived *derived, section_set sections, struct report *report);
+
+/* The same of one check, into a finding that is zeroed: for trials, which need
+ * no report. False: a number of it is not finite. */
+bool run_judge_one(const struct job *job, const struct derived *derived, section_set sections, const struct check *check,
+                   struct finding *finding);
 
 #endif

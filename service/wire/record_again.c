@@ -18,29 +18,34 @@ record_is_one(const json_t *record)
     return json_is_string(json_object_get(order, "release")) && json_is_object(json_object_get(order, "job"));
 }
 
+enum { WHY_SIZE = FAULT_POINTER_SIZE + FAULT_TEXT_SIZE + 8 };
+
+/* False, and one sentence in `why`, if today's service refuses the job. */
 static bool
-read_job(const json_t *record, struct job *job, struct fault_list *faults)
+read_job(const json_t *record, struct job *job, char why[WHY_SIZE])
 {
-    if (!job_read(json_object_get(order_of(record), "job"), job, faults)) {
-        return false;
+    struct fault_list faults;
+    struct text text;
+    if (job_read(json_object_get(order_of(record), "job"), job, &faults)) {
+        job_complete(job);
+        job_validate(job, &faults);
+        order_validate(job, &faults);
     }
-    job_complete(job);
-    job_validate(job, faults);
-    order_validate(job, faults);
-    return faults->count == 0;
+    if (faults.count == 0) {
+        return true;
+    }
+    text_init(&text, why, WHY_SIZE);
+    text_format(&text, "%s: %s", faults.fault[0].pointer, faults.fault[0].detail);
+    return false;
 }
 
 void
 record_again_write(struct writer *writer, const json_t *record)
 {
     struct job job;
-    struct fault_list faults;
     struct report report;
-    if (!read_job(record, &job, &faults)) {
-        char why[FAULT_POINTER_SIZE + FAULT_TEXT_SIZE + 8];
-        struct text text;
-        text_init(&text, why, sizeof why);
-        text_format(&text, "%s: %s", faults.fault[0].pointer, faults.fault[0].detail);
+    char why[WHY_SIZE];
+    if (!read_job(record, &job, why)) {
         writer_text(writer, "not_judged_now", why);
         return;
     }
