@@ -12,7 +12,7 @@
 #include "http/head.h"
 
 /* As much of a refused body is read, for as long, so that the client sees why. */
-enum { LINGER_BYTES = 262144, LINGER_MS = 500 };
+enum { LINGER_BYTES = 16777216, LINGER_MS = 500 };
 
 /* True if the list of words in a Connection header has `word`. */
 static bool
