@@ -10,6 +10,8 @@
 #include "http/deadline.h"
 #include "http/etag.h"
 #include "http/head.h"
+#include "http/route.h"
+#include "http/server.h"
 
 /* As much of a refused body is read, for as long, so that the client sees why. */
 enum { LINGER_BYTES = 16777216, LINGER_MS = 500 };
@@ -62,6 +64,8 @@ exchange_begin(struct exchange *exchange, struct mg_connection *connection, cons
         .unread = request == NULL || request->content_length > 0,
         .cors = true,
         .route = "other",
+        .row = ROUTE_OTHER,
+        .problem = PROBLEM_COUNT,
         .format = ANSWER_JSON,
         .calculation_us = -1,
         .started_us = deadline_now_us(),
@@ -154,6 +158,7 @@ void
 exchange_send(struct exchange *exchange, const struct reply *reply, enum cache cache)
 {
     char etag[ETAG_SIZE] = "";
+    exchange->problem = reply->is_problem ? (int)reply->problem : PROBLEM_COUNT;
     if (cache != CACHE_NOTHING) {
         char named[1024];
         etag_of(reply->body, reply->length, etag);
@@ -189,7 +194,7 @@ exchange_refuse(struct exchange *exchange, enum problem problem, const char *det
 }
 
 static void
-log_exchange(const struct exchange *exchange)
+log_exchange(const struct exchange *exchange, int64_t duration_us)
 {
     enum log_mode mode = LOG_MODE_OFF;
     struct log_line line;
@@ -201,22 +206,46 @@ log_exchange(const struct exchange *exchange)
     log_text(&line, "method", request != NULL ? request->request_method : "unknown");
     log_text(&line, "route", exchange->route);
     log_integer(&line, "status", exchange->status);
-    log_number(&line, "dur_ms", (double)(deadline_now_us() - exchange->started_us) / 1000.0);
+    log_number(&line, "dur_ms", (double)duration_us / 1000.0);
     log_integer(&line, "bytes_in", (long long)exchange->bytes_in);
     log_integer(&line, "bytes_out", (long long)exchange->bytes_out);
+    if (exchange->problem != PROBLEM_COUNT) {
+        log_text(&line, "problem", problem_row((enum problem)exchange->problem)->name);
+    }
+    if (request != NULL && request->client_cert != NULL && request->client_cert->subject != NULL) {
+        log_text(&line, "client", request->client_cert->subject);
+    }
     if (exchange->trace_id[0] != '\0') {
         log_text(&line, "trace_id", exchange->trace_id);
     }
     log_end(&line);
 }
 
+static void
+count_exchange(const struct exchange *exchange, int64_t duration_us)
+{
+    const struct metrics_request counted = {
+        .route = exchange->row,
+        .method = exchange->request != NULL ? exchange->request->request_method : NULL,
+        .status = exchange->status,
+        .duration_us = duration_us,
+        .body_bytes = exchange->bytes_in,
+        .answer_bytes = exchange->bytes_out,
+        .problem = exchange->problem,
+    };
+    if (exchange->server != NULL) {
+        metrics_count_request(&exchange->server->metrics, &counted);
+    }
+}
+
 void
 exchange_end(struct exchange *exchange)
 {
-    log_exchange(exchange);
+    const int64_t duration_us = deadline_now_us() - exchange->started_us;
+    log_exchange(exchange, duration_us);
+    count_exchange(exchange, duration_us);
     if (exchange->close && exchange->unread) {
-        const bool tls = exchange->request != NULL && exchange->request->is_ssl != 0;
-        deadline_linger(LINGER_BYTES, LINGER_MS, !tls);
+        deadline_linger(LINGER_BYTES, LINGER_MS, !exchange->tls);
     }
     deadline_clear();
 }

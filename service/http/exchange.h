@@ -22,6 +22,7 @@
 struct head;
 struct mg_connection;
 struct mg_request_info;
+struct server;
 
 enum {
     EXCHANGE_READ_MS = 5000,       /* for a whole body; CivetWeb's request_timeout_ms as well */
@@ -38,12 +39,15 @@ struct exchange {
     const struct settings *settings;
     struct seal *seal;         /* keys and tokens; borrowed */
     atomic_int *batches;       /* borrowed: how many the whole service has in hand */
+    struct server *server;     /* borrowed; NULL = nothing is counted */
+    bool tls;                  /* the connection is encrypted */
     bool admin;                /* it came in by the admin listener */
     bool draining;             /* the service is about to stop */
     bool close;                /* no further request on this connection */
     bool unread;               /* the client may still be sending what nobody reads */
     bool cors;                 /* web pages may read the answer */
     const char *route;         /* as in route.def; "other" if there is none */
+    size_t row;                /* of the route, for counting; ROUTE_OTHER if there is none */
     const char *allow;         /* for the Allow header; NULL = leave it out */
     const char *challenge;     /* for the WWW-Authenticate header; NULL = leave it out */
     const char *unoffered;     /* why a form is not offered, for the one who asks for it; NULL = nothing to say */
@@ -52,7 +56,8 @@ struct exchange {
     unsigned trace;            /* points of the curves asked for, 0 = none */
     int64_t calculation_us;    /* -1 = nothing was calculated */
     int64_t started_us;
-    int status; /* 0 until answered */
+    int status;  /* 0 until answered */
+    int problem; /* enum problem; PROBLEM_COUNT = the answer is none */
     size_t bytes_in, bytes_out;
     char trace_id[TRACE_ID_SIZE]; /* "" = none */
 };
@@ -108,8 +113,8 @@ void exchange_refuse(struct exchange *exchange, enum problem problem, const char
 void exchange_head(struct exchange *exchange, const struct head *head, struct text *text);
 bool exchange_write(struct exchange *exchange, const char *bytes, size_t length);
 
-/* After the answer: wait for the client to see it where the connection closes
- * under what it sends, and write the log line. */
+/* After the answer: write the log line and count it, and wait for the client to
+ * see it where the connection closes under what it sends. */
 void exchange_end(struct exchange *exchange);
 
 #endif

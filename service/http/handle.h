@@ -16,5 +16,6 @@ void handle_table(struct exchange *exchange, const struct route_match *match);
 void handle_index(struct exchange *exchange, const struct route_match *match);
 void handle_livez(struct exchange *exchange, const struct route_match *match);
 void handle_readyz(struct exchange *exchange, const struct route_match *match);
+void handle_metrics(struct exchange *exchange, const struct route_match *match);
 
 #endif

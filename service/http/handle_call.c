@@ -8,6 +8,7 @@
 #include "http/deadline.h"
 #include "http/exchange.h"
 #include "http/route.h"
+#include "http/server.h"
 #include "wire/answer.h"
 
 /* The route table has a row for each call, so that one is always found. */
@@ -25,13 +26,17 @@ static void
 answer(struct exchange *exchange, struct answer_request *request, enum cache cache)
 {
     struct reply reply;
+    enum verdict verdict = VERDICT_INCOMPLETE;
     request->format = exchange->format;
     request->trace = exchange->trace;
     request->path = exchange->request->local_uri_raw;
     request->public_url = exchange->settings->public_url;
     const int64_t start_us = deadline_now_us();
-    answer_request(request, &reply, NULL);
+    answer_request(request, &reply, &verdict);
     exchange->calculation_us = deadline_now_us() - start_us;
+    if (reply.status == 200 && exchange->server != NULL) {
+        metrics_count_verdict(&exchange->server->metrics, request->call, verdict);
+    }
     exchange_send(exchange, &reply, reply.status == 200 ? cache : CACHE_NOTHING);
     reply_clear(&reply);
 }

@@ -153,6 +153,9 @@ head_write(struct text *text, const struct exchange *exchange, const struct head
         text_format(text, "Content-Type: %s\r\n", head->content_type);
         add_framing(text, head);
     }
+    if (exchange->tls && exchange->settings->tls_hsts_s > 0) {
+        text_format(text, "Strict-Transport-Security: max-age=%ld\r\n", exchange->settings->tls_hsts_s); /* RFC 6797 */
+    }
     add_policy(text, head);
     text_format(text, "Cache-Control: %s\r\n", cache_control(head->cache));
     if (head->location != NULL) {

@@ -9,7 +9,9 @@
 #include "http/deadline.h"
 #include "http/exchange.h"
 #include "http/gate.h"
+#include "http/log_limit.h"
 #include "http/route.h"
+#include "http/tls.h"
 
 enum { KEEP_ALIVE_MS = 2000 };
 
@@ -68,15 +70,28 @@ on_connection_end(const struct mg_connection *connection)
     struct listener *listener = mg_get_user_connection_data(connection);
     if (listener != NULL) {
         atomic_fetch_sub(&listener->connections, 1);
+    } else {
+        metrics_count_failed_handshake(&listener_of(connection)->server->metrics);
     }
+}
+
+/* CivetWeb has made a context for a listener that speaks TLS. */
+static int
+on_tls_context(void *context, void *listener)
+{
+    struct server *server = ((struct listener *)listener)->server;
+    return tls_prepare(&server->tls, context) ? 0 : -1;
 }
 
 static void
 begin(struct exchange *exchange, struct mg_connection *connection, const struct mg_request_info *request)
 {
     struct listener *listener = listener_of(connection);
+    const struct mg_request_info *info = mg_get_request_info(connection);
     exchange_begin(exchange, connection, request, &listener->server->settings);
     exchange->batches = &listener->server->batches;
+    exchange->server = listener->server;
+    exchange->tls = info != NULL && info->is_ssl != 0;
     exchange->admin = listener->admin;
     exchange->seal = &listener->server->seal;
     exchange->draining = atomic_load(&listener->server->draining);
@@ -153,13 +168,30 @@ on_error(struct mg_connection *connection, int status, const char *message)
     return 0;
 }
 
+/* What CivetWeb says where SSL_accept fails: see sslize in its source. */
+static bool
+is_of_handshake(const char *message)
+{
+    return strncmp(message, "sslize error", 12) == 0 || strncmp(message, "SSL syscall error", 17) == 0;
+}
+
+/* A handshake that fails is the client's affair, or a port scan's. */
 static int
 on_message(const struct mg_connection *connection, const char *message)
 {
     struct log_line line;
-    const struct listener *listener = listener_of(connection);
-    log_begin(&line, listener->server->log_mode, LOG_LEVEL_WARN, "civetweb");
+    unsigned passed_over = 0;
+    struct server *server = listener_of(connection)->server;
+    const bool handshake = is_of_handshake(message);
+    if (!log_limit_take(handshake ? &server->handshake_log : &server->civetweb_log, deadline_now_ms(), &passed_over)) {
+        return 1;
+    }
+    log_begin(&line, server->log_mode, handshake ? LOG_LEVEL_INFO : LOG_LEVEL_WARN,
+              handshake ? "tls handshake failed" : "civetweb");
     log_text(&line, "detail", message);
+    if (passed_over > 0) {
+        log_integer(&line, "passed_over", passed_over);
+    }
     log_end(&line);
     return 1;
 }
@@ -169,6 +201,7 @@ static const struct mg_callbacks callbacks = {
     .end_request = on_request_end,
     .http_error = on_error,
     .log_message = on_message,
+    .init_ssl = on_tls_context,
     .init_thread = on_thread_start,
     .exit_thread = on_thread_end,
     .init_connection = on_connection,
@@ -214,10 +247,15 @@ listener_start(struct listener *listener, struct server *server, const char *add
         "access_control_allow_origin", "",
         "access_control_allow_methods", "",
         "access_control_allow_headers", "",
+        /* For addresses with an s behind them; the rest is in tls_prepare. */
+        "ssl_protocol_version", TLS_CIVETWEB_VERSION,
+        "ssl_cipher_list", TLS_CIPHERS,
+        "ssl_default_verify_paths", "no",
         NULL,
     };
     /* clang-format on */
     listener->server = server;
+    listener->threads = threads;
     listener->most_connections = threads - threads / 4;
     atomic_init(&listener->connections, 0);
     struct mg_init_data init = {.callbacks = &callbacks, .user_data = listener, .configuration_options = options};

@@ -25,6 +25,12 @@ static const struct route table[] = {
 #include "http/route.def"
 };
 
+const char *
+route_path(size_t row)
+{
+    return table[row].path;
+}
+
 /* Compare a path with a row; the segment at {id} goes to `id`. */
 static bool
 path_matches(const char *pattern, const char *path, char id[ROUTE_ID_SIZE])
@@ -60,15 +66,16 @@ route_find(const char *method, const char *path, bool admin_only, struct route_m
 {
     struct text allow;
     char id[ROUTE_ID_SIZE];
-    *match = (struct route_match){.word = ""};
+    *match = (struct route_match){.row = ROUTE_OTHER, .word = ""};
     text_init(&allow, match->allow, sizeof match->allow);
-    for (size_t i = 0; i < sizeof table / sizeof table[0]; ++i) {
+    for (size_t i = 0; i < ROUTE_OTHER; ++i) {
         const struct route *route = &table[i];
         if ((admin_only && route->listener != LISTENER_ADMIN) || !path_matches(route->path, path, id)) {
             continue;
         }
         text_add(&allow, route->method == METHOD_GET ? "GET, HEAD, " : "POST, ");
         match->path = route->path;
+        match->row = match->row < i ? match->row : i;
         match->admin = route->listener == LISTENER_ADMIN;
         if (method_matches(route->method, method)) {
             match->route = route;
@@ -99,6 +106,7 @@ route_serve(struct exchange *exchange)
         return;
     }
     exchange->route = match.path;
+    exchange->row = match.row;
     if (strcmp(request->request_method, "OPTIONS") == 0) {
         exchange->allow = match.allow;
         exchange_send_empty(exchange, 204);

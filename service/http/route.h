@@ -11,9 +11,20 @@ struct route;
 
 enum { ROUTE_ID_SIZE = 64, ROUTE_ALLOW_SIZE = 32 };
 
+/* How many rows route.def has; as the index of a row, a path that is in none. */
+enum {
+    ROUTE_OTHER = 0
+#define ROUTE(method, path, handler, listener, word) +1
+#include "http/route.def"
+};
+
+/* The path of a row (0..ROUTE_OTHER-1). */
+const char *route_path(size_t row);
+
 struct route_match {
     const struct route *route;    /* NULL = the path does not take this method */
     const char *path;             /* as in route.def; NULL = there is no such path */
+    size_t row;                   /* the first that has the path; ROUTE_OTHER = none */
     const char *word;             /* what route.def gives the handler */
     bool admin;                   /* it is a probe */
     char id[ROUTE_ID_SIZE];       /* "" = the path has none */

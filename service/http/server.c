@@ -14,7 +14,7 @@
 
 enum {
     CONNECTION_QUEUE = 128,
-    ADMIN_THREADS = 2,
+    ADMIN_THREADS = 4,
     SPARE_FILES = 64, /* standard streams, listening sockets, what libraries open */
     PORTS_MAX = 16
 };
@@ -44,7 +44,7 @@ have_enough_files(const struct settings *settings, char fault[SERVER_FAULT_SIZE]
 
 /* Entry `index` of a list of addresses, its port replaced by the one bound. */
 static void
-add_address(struct text *text, const char *list, int index, int port)
+add_address(struct text *text, const char *list, int index, const struct mg_server_port *port)
 {
     const char *entry = list;
     for (; index > 0; --index) {
@@ -52,16 +52,17 @@ add_address(struct text *text, const char *list, int index, int port)
         entry += *entry == ',';
     }
     size_t host = strcspn(entry, ",");
+    host -= host > 0 && entry[host - 1] == 's' ? 1 : 0;
     while (host > 0 && entry[host - 1] >= '0' && entry[host - 1] <= '9') {
         --host;
     }
+    text_add(text, port->is_ssl ? "https://" : "http://");
     if (host > 0 && entry[host - 1] == ':') {
-        text_add(text, "http://");
         text_add_bytes(text, entry, host);
     } else {
-        text_add(text, "http://*:");
+        text_add(text, "*:");
     }
-    text_format(text, "%d", port);
+    text_format(text, "%d", port->port);
 }
 
 static void
@@ -74,7 +75,7 @@ log_addresses(struct log_line *line, const char *key, const struct listener *lis
     const int count = listener->context != NULL ? mg_get_server_ports(listener->context, PORTS_MAX, ports) : 0;
     for (int i = 0; i < count; ++i) {
         text_add(&text, i > 0 ? "," : "");
-        add_address(&text, list, i, ports[i].port);
+        add_address(&text, list, i, &ports[i]);
     }
     if (count > 0) {
         log_text(line, key, buffer);
@@ -103,19 +104,61 @@ open_seal(struct server *server, char fault[SERVER_FAULT_SIZE])
     return seal_open(&server->seal, &files, server->log_mode, fault);
 }
 
+/* What the operator should know of the certificate in force. */
+static void
+log_certificate(const struct server *server)
+{
+    struct log_line line;
+    const struct tls_identity *identity = server->tls.identity;
+    if (identity == NULL) {
+        return;
+    }
+    log_begin(&line, server->log_mode, identity->key_is_open ? LOG_LEVEL_WARN : LOG_LEVEL_INFO, "certificate");
+    log_text(&line, "subject", identity->name);
+    log_integer(&line, "expires_in_days", (identity->expires_s - (long long)time(NULL)) / 86400);
+    log_flag(&line, "client_authorities", identity->client_authorities != NULL);
+    if (identity->key_is_open) {
+        log_text(&line, "warning", "any user of this machine may read the private key's file");
+    }
+    log_end(&line);
+}
+
+static bool
+start_parts(struct server *server, const struct settings *settings, char fault[SERVER_FAULT_SIZE])
+{
+    struct timespec now = {0};
+    clock_gettime(CLOCK_REALTIME, &now);
+    server->started_s = (double)now.tv_sec + 1e-9 * (double)now.tv_nsec;
+    atomic_init(&server->draining, false);
+    atomic_init(&server->in_flight, 0);
+    atomic_init(&server->batches, 0);
+    if (!log_mode_find(settings->log, &server->log_mode) || !have_enough_files(settings, fault)) {
+        return false;
+    }
+    if (!log_limit_init(&server->handshake_log) || !log_limit_init(&server->civetweb_log)) {
+        text_copy(fault, SERVER_FAULT_SIZE, "no memory for a lock");
+        return false;
+    }
+    if (!open_seal(server, fault)) {
+        return false;
+    }
+    if (!tls_start(&server->tls, settings, fault)) {
+        seal_close(&server->seal);
+        return false;
+    }
+    return true;
+}
+
 bool
 server_start(struct server *server, const struct settings *settings, char fault[SERVER_FAULT_SIZE])
 {
     memset(server, 0, sizeof *server);
     server->settings = *settings;
     const int threads = (int)settings->threads;
-    atomic_init(&server->draining, false);
-    atomic_init(&server->in_flight, 0);
-    atomic_init(&server->batches, 0);
-    if (!log_mode_find(settings->log, &server->log_mode) || !have_enough_files(settings, fault) ||
-        !open_seal(server, fault)) {
+    if (!start_parts(server, &server->settings, fault)) {
         return false;
     }
+    log_certificate(server);
     mg_init_library(MG_FEATURES_TLS | MG_FEATURES_IPV6);
     if (!listener_start(&server->public_listener, server, settings->listen, threads, CONNECTION_QUEUE, fault)) {
         goto no_public;
@@ -133,6 +176,7 @@ no_admin:
 no_public:
     mg_exit_library();
     seal_close(&server->seal);
+    tls_stop(&server->tls);
     return false;
 }
 
@@ -151,12 +195,29 @@ has_keys(const struct server *server)
     return settings->signing_keys[0] != '\0' || settings->verify_keys[0] != '\0' || settings->tokens[0] != '\0';
 }
 
+static bool
+reload_certificate(struct server *server, char fault[SERVER_FAULT_SIZE])
+{
+    if (!tls_reload(&server->tls, fault)) {
+        return false;
+    }
+    log_certificate(server);
+    return true;
+}
+
+static bool
+has_certificate(const struct server *server)
+{
+    return server->tls.identity != NULL;
+}
+
 static const struct {
     const char *name;
     bool (*is_in_use)(const struct server *server);
     bool (*reload)(struct server *server, char fault[SERVER_FAULT_SIZE]);
 } parts[] = {
     {"keys", has_keys, reload_keys},
+    {"certificate", has_certificate, reload_certificate},
 };
 
 void
@@ -169,6 +230,7 @@ server_reload(struct server *server)
             continue;
         }
         const bool taken = parts[i].reload(server, fault);
+        metrics_count_reload(&server->metrics, taken ? METRICS_RELOAD_TAKEN : METRICS_RELOAD_KEPT);
         log_begin(&line, server->log_mode, taken ? LOG_LEVEL_INFO : LOG_LEVEL_WARN, "reload");
         log_text(&line, "part", parts[i].name);
         log_text(&line, "outcome", taken ? "taken" : "kept");
@@ -177,6 +239,36 @@ server_reload(struct server *server)
         }
         log_end(&line);
     }
+}
+
+/* ---- what it says of itself ---- */
+
+void
+server_readiness(struct server *server, struct server_readiness *readiness)
+{
+    const int64_t expires_s = tls_expires_s(&server->tls);
+    readiness->draining = atomic_load(&server->draining);
+    readiness->has_certificate = expires_s != 0;
+    readiness->certificate_expired = expires_s != 0 && expires_s <= (int64_t)time(NULL);
+}
+
+void
+server_metrics_now(struct server *server, struct metrics_now *now)
+{
+    struct listener *const listeners[METRICS_LISTENER_COUNT] = {&server->public_listener, &server->admin_listener};
+    static const char *const names[METRICS_LISTENER_COUNT] = {"public", "admin"};
+    *now = (struct metrics_now){.in_flight = atomic_load(&server->in_flight),
+                                .draining = atomic_load(&server->draining),
+                                .certificate_expires_s = tls_expires_s(&server->tls),
+                                .started_s = server->started_s};
+    for (size_t i = 0; i < METRICS_LISTENER_COUNT; ++i) {
+        if (listeners[i]->threads > 0) {
+            now->listener[i].name = names[i];
+            now->listener[i].connections = atomic_load(&listeners[i]->connections);
+            now->listener[i].most_connections = listeners[i]->threads;
+        }
+    }
+    process_usage_read(&now->process);
 }
 
 /* ---- the end ---- */
@@ -209,6 +301,7 @@ void
 server_stop(struct server *server)
 {
     struct log_line line;
+    const unsigned passed_over = log_limit_rest(&server->handshake_log) + log_limit_rest(&server->civetweb_log);
     const int cut_off = atomic_load(&server->in_flight);
     mg_stop(server->public_listener.context);
     if (server->admin_listener.context != NULL) {
@@ -217,6 +310,12 @@ server_stop(struct server *server)
     mg_exit_library();
     log_begin(&line, server->log_mode, cut_off > 0 ? LOG_LEVEL_WARN : LOG_LEVEL_INFO, "stopped");
     log_integer(&line, "cut_off", cut_off);
+    if (passed_over > 0) {
+        log_integer(&line, "lines_passed_over", passed_over);
+    }
     log_end(&line);
     seal_close(&server->seal);
+    tls_stop(&server->tls);
+    log_limit_destroy(&server->handshake_log);
+    log_limit_destroy(&server->civetweb_log);
 }

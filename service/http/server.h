@@ -8,8 +8,11 @@
 #include <stdbool.h>
 
 #include "base/log.h"
+#include "http/log_limit.h"
+#include "http/metrics.h"
 #include "http/setting.h"
 #include "seal/seal.h"
+#include "http/tls.h"
 
 struct mg_context;
 struct server;
@@ -19,6 +22,7 @@ struct listener {
     struct server *server;
     struct mg_context *context; /* NULL = not started */
     bool admin;
+    int threads;
     int most_connections; /* beyond these a connection closes after one answer */
     atomic_int connections;
 };
@@ -32,6 +36,11 @@ struct server {
     atomic_bool draining;
     atomic_int in_flight; /* requests being answered */
     atomic_int batches;   /* those among them that are batches */
+    double started_s;     /* seconds since 1970 */
+    struct tls tls;
+    struct metrics metrics;
+    struct log_limit handshake_log; /* of handshakes that failed, */
+    struct log_limit civetweb_log;  /* and of what else CivetWeb has to say */
 };
 
 enum { SERVER_FAULT_SIZE = 512 };
@@ -48,6 +57,18 @@ bool server_start(struct server *server, const struct settings *settings, char f
  * that turns out broken stays as it was, and the log says why.
  */
 void server_reload(struct server *server);
+
+/* Whether the service is up to work, part by part. */
+struct server_readiness {
+    bool draining;            /* a stop was asked for */
+    bool has_certificate;     /* somebody speaks TLS */
+    bool certificate_expired; /* TLS clients will not talk to us */
+};
+
+void server_readiness(struct server *server, struct server_readiness *readiness);
+
+/* What the metrics say of this moment. */
+void server_metrics_now(struct server *server, struct metrics_now *now);
 
 /* Say on /readyz that no more work is wanted, go on serving for a while, then
  * wait until no request is in flight, as the settings have it. */

@@ -8,7 +8,7 @@
 /*
  * CivetWeb reads an address again, and resolves it; here only what it would
  * take in silence and read otherwise than meant is kept from it: blanks, empty
- * entries, letters behind the port.
+ * entries, letters behind the port other than the s that stands for TLS.
  */
 static bool
 is_address(const char *entry, size_t length)
@@ -16,6 +16,7 @@ is_address(const char *entry, size_t length)
     if (length == 0 || length > 200) {
         return false;
     }
+    length -= entry[length - 1] == 's' ? 1 : 0;
     size_t digits = 0;
     while (digits < length && entry[length - 1 - digits] >= '0' && entry[length - 1 - digits] <= '9') {
         ++digits;
@@ -55,7 +56,7 @@ every_entry(const char *list, bool (*rule)(const char *entry, size_t length))
 const char *
 setting_rule_addresses(const char *value)
 {
-    return every_entry(value, is_address) ? NULL : "ADDRESS:PORT, several separated by commas without blanks";
+    return every_entry(value, is_address) ? NULL : "ADDRESS:PORT, with an s behind it for TLS, several separated by commas without blanks";
 }
 
 const char *
@@ -88,6 +89,12 @@ const char *
 setting_rule_files(const char *value)
 {
     return value[0] == '\0' || every_entry(value, is_file) ? NULL : "file names separated by commas without blanks";
+}
+
+const char *
+setting_rule_client_certificates(const char *value)
+{
+    return strcmp(value, "require") == 0 || strcmp(value, "ask") == 0 ? NULL : "require or ask";
 }
 
 /* An origin is compared byte for byte with what a browser sends, which is

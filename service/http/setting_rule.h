@@ -6,7 +6,7 @@
  * was wanted, to complete the sentence "SETTING takes ...".
  */
 
-/* One or more of "127.0.0.1:8080", "[::1]:8080", "name:8080", "8080", "+8080". */
+/* One or more of "127.0.0.1:8080", "[::1]:8080", "name:8080", "8080", "+8080", each with an s behind it for TLS. */
 const char *setting_rule_addresses(const char *value);
 
 /* The same, or nothing at all. */
@@ -20,6 +20,9 @@ const char *setting_rule_anything(const char *value);
 
 /* Names of files separated by commas, or nothing. */
 const char *setting_rule_files(const char *value);
+
+/* "require" or "ask". */
+const char *setting_rule_client_certificates(const char *value);
 
 /* "*", or origins ("https://example.org:8443"), or nothing. */
 const char *setting_rule_origins(const char *value);

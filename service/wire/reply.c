@@ -50,7 +50,9 @@ reply_deliver(struct reply *reply, struct buffer *out, int status, const char *c
         *reply = (struct reply){.status = problem_row(PROBLEM_unavailable)->status,
                                 .content_type = content_problem,
                                 .body = problem_no_memory,
-                                .length = problem_no_memory_length};
+                                .length = problem_no_memory_length,
+                                .is_problem = true,
+                                .problem = PROBLEM_unavailable};
         return;
     }
     *reply = (struct reply){
@@ -82,4 +84,8 @@ reply_refuse(struct reply *reply, const struct refusal *refusal, enum answer_for
         break;
     }
     reply_deliver(reply, &out, problem_row(refusal->problem)->status, content_type);
+    if (!reply->is_problem) { /* else there is another one: no memory */
+        reply->is_problem = true;
+        reply->problem = refusal->problem;
+    }
 }

@@ -3,6 +3,7 @@
 
 /* What goes back to the client, whatever carries it there. */
 
+#include <stdbool.h>
 #include <stddef.h>
 
 #include "wire/buffer.h"
@@ -30,6 +31,8 @@ struct reply {
     size_t length;
     char *owned;    /* freed by reply_clear; NULL where the body is constant */
     char *location; /* owned: link to the same answer by GET; NULL = none */
+    bool is_problem;
+    enum problem problem; /* meaningful if it is one */
 };
 
 void reply_clear(struct reply *reply);
