@@ -2,9 +2,10 @@
 # Installs what smallend's build needs from the distribution, and builds the CivetWeb library it links. Safe to repeat:
 # what is there already is left alone, and once everything is there nothing is fetched (it then works without a network).
 #
-#   deploy/setup.sh [--tests] [--variant=NAME]...
+#   deploy/setup.sh [--tests] [--testssl] [--variant=NAME]...
 #
 #   --tests           also install what tests/run.sh needs
+#   --testssl         and what its option of that name needs
 #   --variant=NAME    which CivetWeb to build: normal (default), asan (address and undefined behaviour), tsan (threads), all
 #   SMALLEND_CACHE    where sources and results are kept (default: .cache in the project)
 #   CC                the compiler (default: gcc); with clang the result's link is named NAME-clang
@@ -21,7 +22,8 @@ log=$home/setup.log
 log_started="" work=""
 
 build_packages=(gcc libc6-dev cmake make pkg-config libjansson-dev libssl-dev libcmocka-dev dpkg-dev ca-certificates curl)
-test_packages=(python3 clang clang-tidy libclang-rt-14-dev valgrind openssl jose python3-jwcrypto)
+test_packages=(python3 clang clang-tidy libclang-rt-14-dev valgrind openssl jose python3-jwcrypto sslscan)
+scan_packages=(testssl.sh bind9-host)
 
 version=1.15+dfsg-4                       # bookworm's; the three files and what they must be:
 checksums="141ee6bf528e8f33e8a32b5607917609774e80cf842240cffd50e0399755baaf  civetweb_1.15+dfsg-4.dsc
@@ -38,7 +40,7 @@ fail() {
 }
 trap 'fail "unexpected: $BASH_COMMAND (line $LINENO)"' ERR
 trap '[ -z "$work" ] || rm -rf "$work"' EXIT
-usage() { sed -n '2,14s/^# \{0,1\}//p' "${BASH_SOURCE[0]}"; }
+usage() { sed -n '2,15s/^# \{0,1\}//p' "${BASH_SOURCE[0]}"; }
 
 # try WHAT COMMAND...: up to four times, with a longer pause each time
 try() {
@@ -81,6 +83,22 @@ install_packages() {
   mapfile -t missing < <(missing_packages "${missing[@]}")
   [ ${#missing[@]} = 0 ] || fail "still missing after apt-get: ${missing[*]}"
 }
+
+# Prometheus's checker of metrics, and of its package nothing else, for the package starts a server where it is installed.
+fetch_promtool() {
+  local part=$cache/tools.part
+  if command -v promtool >/dev/null || [ -x "$cache/tools/promtool" ]; then return 0; fi
+  start_log
+  say "fetching promtool"
+  rm -rf "$part"
+  mkdir -p "$part" "$cache/tools"
+  try "fetching promtool" download_promtool "$part" || fail "apt-get could not fetch the package prometheus"
+  dpkg-deb --fsys-tarfile "$part"/prometheus_*.deb | tar -x -C "$part" ./usr/bin/promtool || fail "no promtool in the package"
+  mv "$part/usr/bin/promtool" "$cache/tools/promtool"
+  rm -rf "$part"
+}
+
+download_promtool() { (cd "$1" && apt-get -q -o APT::Sandbox::User=root download prometheus) </dev/null >>"$log" 2>&1; }
 
 # ---- CivetWeb's source -------------------------------------------------------------------------------------------------
 
@@ -204,14 +222,15 @@ start_log() {
 
 # ---- the run -----------------------------------------------------------------------------------------------------------
 
-packages=("${build_packages[@]}")
+packages=("${build_packages[@]}") tests=""
 variants=()
 for argument in "$@"; do
   case $argument in
     --tests)
-      packages+=("${test_packages[@]}")
+      packages+=("${test_packages[@]}") tests=yes
       command -v npm >/dev/null || packages+=(npm)  # hundreds of packages, so any npm there is will do
       ;;
+    --testssl) packages+=("${scan_packages[@]}") ;;
     --variant=normal | --variant=asan | --variant=tsan) variants+=("${argument#*=}") ;;
     --variant=all) variants+=(normal asan tsan) ;;
     -h | --help) usage; exit 0 ;;
@@ -222,6 +241,7 @@ done
 
 command -v apt-get >/dev/null || fail "this needs Debian's package manager (Debian 12)"
 install_packages "${packages[@]}"
+[ -z "$tests" ] || fetch_promtool
 compiler=${CC:-gcc}
 command -v "$compiler" >/dev/null || fail "no compiler named $compiler"
 for variant in "${variants[@]}"; do build_variant "$variant"; done

@@ -1,22 +1,24 @@
 #!/usr/bin/env bash
 # Installs what the tests need, builds with sanitizers, runs every test and ends with one line "N passed, N failed".
 #
-#   tests/run.sh [--quick] [--valgrind]
+#   tests/run.sh [--quick] [--valgrind] [--testssl]
 #
 #   --quick      fewer random joints, no static analysis, no second compiler
 #   --valgrind   the unit tests once more, under valgrind, from a plain build
+#   --testssl    the TLS listener before testssl.sh as well, two minutes
 #
 # Builds in build-tests (gcc, sanitizers), build-gcc and build-clang (plain, warnings are errors) of the project; what
 # each stage wrote is kept in build-tests/log. Exit status 0 only if nothing failed.
 set -uo pipefail
 cd "$(dirname "${BASH_SOURCE[0]}")/.." || exit 70
 
-quick="" valgrind=""
+quick="" valgrind="" testssl=""
 for argument in "$@"; do
   case $argument in
     --quick) quick=yes ;;
     --valgrind) valgrind=yes ;;
-    -h | --help) sed -n '2,11s/^# \{0,1\}//p' "$0"; exit 0 ;;
+    --testssl) testssl=yes ;;
+    -h | --help) sed -n '2,12s/^# \{0,1\}//p' "$0"; exit 0 ;;
     *) echo "unknown argument: $argument" >&2; exit 64 ;;
   esac
 done
@@ -190,7 +192,7 @@ random_joints=150 derived_joints=1500
 if [ -n "$quick" ]; then random_joints=30 derived_joints=200; fi
 
 heading "what the tests need"
-if ! bash deploy/setup.sh --tests --variant=normal --variant=asan; then
+if ! bash deploy/setup.sh --tests ${testssl:+--testssl} --variant=normal --variant=asan; then
   echo "deploy/setup.sh failed"
   summary 0 1
   finish
@@ -213,6 +215,7 @@ stage derivation "the service against the independent derivation" \
   python3 tests/derivation/compare.py --url '{url}' --count "$derived_joints"
 stage e2e "the whole service" end_to_end
 stage order "signed records against other implementations" bash tests/order/run.sh build-tests/smallend
+[ -z "$testssl" ] || stage testssl "the TLS listener before testssl.sh" python3 tests/e2e/run_testssl.py build-gcc/smallend
 if [ -n "$quick" ]; then
   :
 elif command -v clang-tidy >/dev/null; then

@@ -15,6 +15,9 @@
 
 enum { KEEP_ALIVE_MS = 2000 };
 
+/* After a failed handshake, so that the client sees the alert that says why. */
+enum { ALERT_LINGER_BYTES = 65536, ALERT_LINGER_MS = 200 };
+
 /* What one thread knows of the connection it serves. */
 struct worker {
     int64_t waiting_since_ms;
@@ -72,7 +75,9 @@ on_connection_end(const struct mg_connection *connection)
         atomic_fetch_sub(&listener->connections, 1);
     } else {
         metrics_count_failed_handshake(&listener_of(connection)->server->metrics);
+        deadline_linger(ALERT_LINGER_BYTES, ALERT_LINGER_MS, true);
     }
+    deadline_clear(); /* so that the next handshake does not know this socket */
 }
 
 /* CivetWeb has made a context for a listener that speaks TLS. */

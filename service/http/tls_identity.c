@@ -106,13 +106,8 @@ read_key(struct tls_identity *identity, const char *path, char fault[TLS_IDENTIT
     identity->key_is_open = fstat(fileno(file), &status) == 0 && (status.st_mode & S_IROTH) != 0;
     identity->key = PEM_read_PrivateKey(file, NULL, no_passphrase, NULL);
     fclose(file);
-    if (identity->key != NULL) {
-        return true;
-    }
-    if (ERR_GET_REASON(ERR_peek_last_error()) == PEM_R_NO_START_LINE) {
-        return blame(fault, "there is no private key in ", path, " (PEM is wanted)");
-    }
-    return blame_openssl(fault, "the private key in ", path, " cannot be read (it must have no passphrase)");
+    return identity->key != NULL ||
+           blame(fault, "no private key can be read from ", path, " (PEM without a passphrase is wanted)");
 }
 
 static int64_t

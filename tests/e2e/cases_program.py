@@ -47,7 +47,7 @@ def bad_input_ends_with_64(program):
 def wrong_options_end_with_64_and_a_sentence(program):
     for arguments in (["--chekc"], ["check"], ["--"], ["--threads"], ["--threads=0"], ["--threads", "many"],
                       ["--format", "pdf"],
-                      ["--print", "nothing"], ["--listen", "127.0.0.1:8080s"], ["--log=xml"]):
+                      ["--print", "nothing"], ["--listen", "127.0.0.1:8080r"], ["--log=xml"]):
         done = run(program, *arguments)
         want_equal(done.returncode, 64, f"{arguments}")
         want(done.stderr.startswith(b"smallend: ") and not done.stdout, f"{arguments}: {done}")

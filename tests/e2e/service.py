@@ -5,6 +5,7 @@ import os
 import pathlib
 import signal
 import socket
+import ssl
 import subprocess
 import threading
 import time
@@ -48,16 +49,72 @@ class Reply:
         return f"<{self.status} {self.headers} {self.body[:300]!r}>"
 
 
-class Client:
-    """A connection, and the answers on it."""
+class TlsSocket:
+    """TLS on a connected socket. Unlike ssl.SSLSocket it can say that nothing more will come, and go on reading."""
 
-    def __init__(self, port, host="127.0.0.1", receive_buffer=None):
+    def __init__(self, plain, context):
+        self.plain = plain
+        self.incoming, self.outgoing = ssl.MemoryBIO(), ssl.MemoryBIO()
+        self.agreed = context.wrap_bio(self.incoming, self.outgoing, server_hostname="localhost")
+        self.step(self.agreed.do_handshake)
+
+    def flush(self):
+        if self.outgoing.pending:
+            self.plain.sendall(self.outgoing.read())
+
+    def step(self, action, *arguments):
+        while True:
+            try:
+                result = action(*arguments)
+                self.flush()
+                return result
+            except ssl.SSLWantReadError:
+                self.flush()
+                data = self.plain.recv(65536)
+                if data:
+                    self.incoming.write(data)
+                else:
+                    self.incoming.write_eof()
+
+    def sendall(self, data):
+        if data:
+            self.step(self.agreed.write, data)
+
+    def recv(self, size):
+        """Raises ssl.SSLEOFError where the connection ends without TLS's word for it."""
+        try:
+            return self.step(self.agreed.read, size)
+        except ssl.SSLZeroReturnError:
+            return b""
+
+    def shutdown(self, how):
+        want_equal(how, socket.SHUT_WR, "the only direction that TLS can end")
+        try:
+            self.agreed.unwrap()
+        except ssl.SSLWantReadError:  # the service's own word is yet to come
+            pass
+        self.flush()
+
+    def settimeout(self, seconds):
+        self.plain.settimeout(seconds)
+
+    def close(self):
+        self.plain.close()
+
+
+class Client:
+    """A connection, by TLS if there is a context for it, and the answers on it."""
+
+    def __init__(self, port, host="127.0.0.1", receive_buffer=None, tls=None):
         self.socket = socket.socket(socket.AF_INET6 if ":" in host else socket.AF_INET)
         if receive_buffer:
             self.socket.setsockopt(socket.SOL_SOCKET, socket.SO_RCVBUF, receive_buffer)
         self.socket.settimeout(ANSWER_S)
         self.socket.connect((host, port))
         self.pending = b""
+        self.cut_off = False  # it ended without TLS's word that it would
+        if tls:
+            self.socket = TlsSocket(self.socket, tls)
 
     def __enter__(self):
         return self
@@ -78,7 +135,8 @@ class Client:
         """Receive; False at the end, by whatever means it came."""
         try:
             data = self.socket.recv(65536)
-        except ConnectionResetError:
+        except (ConnectionResetError, ssl.SSLEOFError):
+            self.cut_off = True
             data = b""
         self.pending += data
         return bool(data)
@@ -142,9 +200,10 @@ def environment(**settings):
 
 
 class Service:
-    """The program, started with settings of the environment (names without SMALLEND_) until close()."""
+    """The program, started with settings of the environment (names without SMALLEND_) until close(). Where it speaks
+    TLS, clients do so by the given context."""
 
-    def __init__(self, program, arguments=(), **settings):
+    def __init__(self, program, arguments=(), tls=None, **settings):
         self.process = subprocess.Popen([program, *arguments], env=environment(**settings), stdin=subprocess.DEVNULL,
                                         stdout=subprocess.DEVNULL, stderr=subprocess.PIPE)
         self.stopping = False
@@ -152,9 +211,17 @@ class Service:
         self.arrived = threading.Condition()
         threading.Thread(target=self.follow, daemon=True).start()
         ready = self.logged(lambda line: line.get("msg") == "ready", START_S)
-        self.ports = [int(url.rsplit(":", 1)[1]) for url in ready["listen"].split(",")]
+        self.contexts = {}  # of the ports that speak TLS
+        self.ports = [self.port_of(url, tls) for url in ready["listen"].split(",")]
         self.port = self.ports[0]
-        self.admin_port = int(ready["admin_listen"].rsplit(":", 1)[1]) if "admin_listen" in ready else None
+        self.scheme = "https" if self.port in self.contexts else "http"
+        self.admin_port = self.port_of(ready["admin_listen"], tls) if "admin_listen" in ready else None
+
+    def port_of(self, url, tls):
+        port = int(url.rsplit(":", 1)[1])
+        if url.startswith("https:"):
+            self.contexts[port] = tls
+        return port
 
     def follow(self):
         for line in self.process.stderr:
@@ -177,8 +244,10 @@ class Service:
                 if left <= 0 or not self.arrived.wait(left):
                     raise Failed(f"no such line in the log: {self.lines[-20:]}")
 
-    def client(self, **options):
-        return Client(self.port, **options)
+    def client(self, port=None, **options):
+        port = port or self.port
+        options.setdefault("tls", self.contexts.get(port))
+        return Client(port, **options)
 
     def ask(self, method, path, body=None, headers=(), port=None):
         """One request on a connection of its own."""
@@ -187,7 +256,7 @@ class Service:
             lines += ["Content-Type: application/json", f"Content-Length: {len(body)}"]
             lines = [line for line in lines if line.split(":")[0] not in {name for name, _ in headers}]
         lines += [f"{name}: {value}" for name, value in headers]
-        with Client(port or self.port) as client:
+        with self.client(port) as client:
             client.send("\r\n".join(lines) + "\r\n\r\n").send(body or b"")
             reply = client.reply(bodiless=method == "HEAD")
             want(reply is not None, f"{method} {path}: closed without an answer")

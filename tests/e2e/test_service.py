@@ -14,13 +14,18 @@ import pathlib
 import sys
 import traceback
 
+from certificates import Authority
 from service import Failed, Service
 
-# Each module lists its cases: SHARED_CASES take a service that all of them use, CASES take the program and start what
-# they need.
+# Each module lists its cases: SHARED_CASES take a service that all of them use, and are asked by TLS once more (or those
+# in CASES_BY_TLS); CASES take the program and start what they need.
 MODULES = [importlib.import_module(path.stem) for path in sorted(pathlib.Path(__file__).parent.glob("cases_*.py"))]
 
-AT_ONCE = 4  # cases that mostly wait
+AT_ONCE = 6  # cases that mostly wait
+
+
+def name_of(case):
+    return f"{case.__module__}.{case.__name__}"
 
 
 def outcome_of(case, subject):
@@ -44,24 +49,34 @@ def main():
         print(f"there is no program {program}: build it first", file=sys.stderr)
         return 64
 
-    def chosen(name):
-        return [case for module in MODULES for case in getattr(module, name, [])
-                if not asked.case or case.__name__ in asked.case]
+    def chosen(*names):
+        """Of each module the cases listed under the first of the names that it has."""
+        lists = [next((getattr(module, name) for name in names if hasattr(module, name)), []) for module in MODULES]
+        return [case for cases in lists for case in cases if not asked.case or case.__name__ in asked.case]
+
+    def on_one_service(cases, how="", **settings):
+        """Short ones on one service, so that what one leaves behind shows in the next."""
+        if not cases:
+            return []
+        service = Service(program, threads=32, **settings)
+        return [(name_of(case) + how, outcome_of(case, service)) for case in [*cases, the_service_ends_well]]
+
+    def on_one_service_by_tls(cases):
+        with Authority() as authority:
+            identity = authority.issue("shared")
+            return on_one_service(cases, " by TLS", tls=authority.context(), listen="127.0.0.1:0s", **identity.settings)
 
     outcomes = []
     with concurrent.futures.ThreadPoolExecutor(AT_ONCE) as pool:
-        # Short ones on one service, so that what one leaves behind shows in the next; the waiting ones beside it.
+        by_tls = pool.submit(on_one_service_by_tls, chosen("CASES_BY_TLS", "SHARED_CASES"))
         waiting = [(case, pool.submit(outcome_of, case, program)) for case in chosen("CASES")]
-        shared = chosen("SHARED_CASES")
-        if shared:
-            service = Service(program, threads=32)
-            outcomes += [(case, outcome_of(case, service)) for case in shared]
-            outcomes.append((the_service_ends_well, outcome_of(the_service_ends_well, service)))
-        outcomes += [(case, future.result()) for case, future in waiting]
+        outcomes += on_one_service(chosen("SHARED_CASES"))
+        outcomes += by_tls.result()
+        outcomes += [(name_of(case), future.result()) for case, future in waiting]
 
-    failures = [(case, failure) for case, failure in outcomes if failure]
-    for case, failure in failures:
-        print(f"FAILED {case.__module__}.{case.__name__}\n    " + failure.strip().replace("\n", "\n    "))
+    failures = [(name, failure) for name, failure in outcomes if failure]
+    for name, failure in failures:
+        print(f"FAILED {name}\n    " + failure.strip().replace("\n", "\n    "))
     print(f"{len(outcomes) - len(failures)} passed, {len(failures)} failed")
     return 1 if failures else 0
 

@@ -99,6 +99,23 @@ shows_only_probes_to_the_admin_listener(void **state)
     assert_null(match.path);
 }
 
+/* By which requests are counted: one row for a path, whatever the method. */
+static void
+counts_a_path_under_one_row(void **state)
+{
+    (void)state;
+    const size_t row = find("POST", "/v1/check").row;
+    assert_true(row < ROUTE_OTHER);
+    assert_string_equal(route_path(row), "/v1/check");
+    assert_int_equal(find("DELETE", "/v1/check").row, row);
+    assert_int_equal(find("GET", "/v1/steels/a").row, find("HEAD", "/v1/steels/b").row);
+    assert_int_equal(find("GET", "/nowhere").row, ROUTE_OTHER);
+    for (size_t i = 0; i < ROUTE_OTHER; ++i) {
+        assert_true(find("GET", route_path(i)).row <= i);
+        assert_string_equal(route_path(find("GET", route_path(i)).row), route_path(i));
+    }
+}
+
 int
 main(void)
 {
@@ -107,6 +124,7 @@ main(void)
         cmocka_unit_test(orders_come_by_post_alone),
         cmocka_unit_test(takes_the_id_out_of_the_path), cmocka_unit_test(finds_nothing_under_an_id_too_long),
         cmocka_unit_test(lists_the_methods_of_a_path),  cmocka_unit_test(shows_only_probes_to_the_admin_listener),
+        cmocka_unit_test(counts_a_path_under_one_row),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -101,6 +101,8 @@ takes_addresses_of_every_kind(void **state)
     assert_taken("listen", "localhost:8080");
     assert_taken("listen", "8080");
     assert_taken("listen", "+8080");
+    assert_taken("listen", "8443s");
+    assert_taken("listen", "127.0.0.1:0s,[::1]:8443s,localhost:8080");
     assert_taken("admin-listen", "");
 }
 
@@ -114,7 +116,10 @@ refuses_addresses_that_would_be_read_otherwise(void **state)
     assert_refused("listen", ":8080");
     assert_refused("listen", "127.0.0.1:8080,");
     assert_refused("listen", "127.0.0.1:8080, [::1]:8080");
-    assert_refused("listen", "127.0.0.1:8080s");
+    assert_refused("listen", "127.0.0.1:8080ss");
+    assert_refused("listen", "127.0.0.1:s");
+    assert_refused("listen", "localhosts");
+    assert_refused("listen", "s");
     assert_refused("listen", "127.0.0.1:8080r");
     assert_refused("listen", "127.0.0.1:808080");
     assert_refused("listen", "[::1:8080");
@@ -135,6 +140,16 @@ takes_origins_as_browsers_send_them(void **state)
     assert_refused("cors-origins", "https://");
     assert_refused("cors-origins", "https://a.example, https://b.example");
     assert_refused("cors-origins", "*,https://a.example");
+}
+
+static void
+takes_two_words_for_client_certificates(void **state)
+{
+    (void)state;
+    assert_taken("tls-client", "require");
+    assert_taken("tls-client", "ask");
+    assert_refused("tls-client", "");
+    assert_refused("tls-client", "optional");
 }
 
 static void
@@ -160,6 +175,7 @@ main(void)
         cmocka_unit_test(takes_addresses_of_every_kind),
         cmocka_unit_test(refuses_addresses_that_would_be_read_otherwise),
         cmocka_unit_test(takes_origins_as_browsers_send_them),
+        cmocka_unit_test(takes_two_words_for_client_certificates),
         cmocka_unit_test(knows_the_log_modes_and_no_other_option),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
