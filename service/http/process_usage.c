@@ -1,8 +1,11 @@
 #include "http/process_usage.h"
 
 #include <dirent.h>
+#include <stdbool.h>
 #include <stddef.h>
 #include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
 #include <sys/resource.h>
 #include <time.h>
 #include <unistd.h>
@@ -19,17 +22,21 @@ cpu_s(void)
 static long long
 resident_bytes(void)
 {
-    long long pages = -1;
+    char line[256] = "";
     const long page = sysconf(_SC_PAGESIZE);
     FILE *file = fopen("/proc/self/statm", "r");
     if (file == NULL) {
         return -1;
     }
-    if (fscanf(file, "%*s %lld", &pages) != 1) {
-        pages = -1;
-    }
+    const bool read = fgets(line, sizeof line, file) != NULL;
     fclose(file);
-    return pages >= 0 && page > 0 ? pages * page : -1;
+    const char *second = strchr(line, ' ');
+    if (!read || second == NULL || page <= 0) {
+        return -1;
+    }
+    char *end = NULL;
+    const long long pages = strtoll(second, &end, 10);
+    return end != second && pages >= 0 ? pages * page : -1;
 }
 
 static long long

@@ -138,6 +138,7 @@ bool
 tls_prepare(struct tls *tls, SSL_CTX *context)
 {
     const bool clients = tls->settings->tls_client_ca[0] != '\0';
+    char groups[] = "X25519:P-256:P-384"; /* OpenSSL's macro casts const away */
     const bool required = strcmp(tls->settings->tls_client, "require") == 0;
     SSL_CTX_set_cert_cb(context, choose_certificate, tls);
     SSL_CTX_set_alpn_select_cb(context, choose_protocol, NULL);
@@ -150,5 +151,5 @@ tls_prepare(struct tls *tls, SSL_CTX *context)
     return SSL_CTX_set_min_proto_version(context, TLS1_2_VERSION) == 1 &&
            SSL_CTX_set_ciphersuites(context, "TLS_AES_256_GCM_SHA384:TLS_CHACHA20_POLY1305_SHA256:"
                                              "TLS_AES_128_GCM_SHA256") == 1 &&
-           SSL_CTX_set1_groups_list(context, "X25519:P-256:P-384") == 1;
+           SSL_CTX_set1_groups_list(context, groups) == 1;
 }
