@@ -43,7 +43,7 @@ deadline_clear(void)
 bool
 deadline_passed(void)
 {
-    return limit.passed;
+    return limit.passed || (limit.end_ms != 0 && deadline_now_ms() >= limit.end_ms);
 }
 
 static int

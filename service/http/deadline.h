@@ -28,7 +28,8 @@ void deadline_set(int milliseconds);
 /* No limit, and the socket of the last wait is forgotten. */
 void deadline_clear(void);
 
-/* True if a wait of this thread was ended since the limit was set. */
+/* True if a wait of this thread was ended since the limit was set, or the limit
+ * is past. */
 bool deadline_passed(void);
 
 /*

@@ -227,15 +227,25 @@ write_number(struct number *number, int value)
     return number->text;
 }
 
+void
+listener_init(struct listener *listener, struct server *server, bool admin, int threads)
+{
+    listener->server = server;
+    listener->context = NULL;
+    listener->admin = admin;
+    listener->threads = threads;
+    listener->most_connections = threads - threads / 4;
+    atomic_init(&listener->connections, 0);
+}
+
 bool
-listener_start(struct listener *listener, struct server *server, const char *addresses, int threads, int queue,
-               char fault[SERVER_FAULT_SIZE])
+listener_start(struct listener *listener, const char *addresses, int queue, char fault[SERVER_FAULT_SIZE])
 {
     struct number number[5];
     /* clang-format off */
     const char *options[] = {
         "listening_ports", addresses,
-        "num_threads", write_number(&number[0], threads),
+        "num_threads", write_number(&number[0], listener->threads),
         "connection_queue", write_number(&number[1], queue),
         "request_timeout_ms", write_number(&number[2], EXCHANGE_READ_MS),
         "keep_alive_timeout_ms", write_number(&number[3], KEEP_ALIVE_MS),
@@ -259,10 +269,6 @@ listener_start(struct listener *listener, struct server *server, const char *add
         NULL,
     };
     /* clang-format on */
-    listener->server = server;
-    listener->threads = threads;
-    listener->most_connections = threads - threads / 4;
-    atomic_init(&listener->connections, 0);
     struct mg_init_data init = {.callbacks = &callbacks, .user_data = listener, .configuration_options = options};
     char cause[128] = "";
     struct mg_error_data error = {.text = cause, .text_buffer_size = sizeof cause};

@@ -5,12 +5,15 @@
 
 #include "http/server.h"
 
+/* Set every member, before any listener of the server starts: each answers for
+ * all. `threads` is 0 where nothing is to start. */
+void listener_init(struct listener *listener, struct server *server, bool admin, int threads);
+
 /*
- * Listen on `addresses` (see setting.def) with so many threads and so many
- * accepted connections waiting for one. Set listener->admin before. On failure
- * listener->context is NULL, and `fault` says why.
+ * Listen on `addresses` (see setting.def), with so many accepted connections
+ * waiting for a thread. On failure listener->context is NULL, and `fault` says
+ * why.
  */
-bool listener_start(struct listener *listener, struct server *server, const char *addresses, int threads, int queue,
-                    char fault[SERVER_FAULT_SIZE]);
+bool listener_start(struct listener *listener, const char *addresses, int queue, char fault[SERVER_FAULT_SIZE]);
 
 #endif

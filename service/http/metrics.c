@@ -163,8 +163,8 @@ write_durations_of(struct buffer *out, const char *name, const char *route, stru
         buffer_format(out, "%s_bucket{route=\"%s\",le=\"%s\"} %llu\n", name, route, bound, count[i]);
     }
     const unsigned long long sum_us = value_of(&durations->sum_us);
-    buffer_format(out, "%s_sum{route=\"%s\"} %llu.%06llu\n%s_count{route=\"%s\"} %llu\n", name, route,
-                  sum_us / 1000000, sum_us % 1000000, name, route, all);
+    buffer_format(out, "%s_sum{route=\"%s\"} %llu.%06llu\n%s_count{route=\"%s\"} %llu\n", name, route, sum_us / 1000000,
+                  sum_us % 1000000, name, route, all);
 }
 
 static void

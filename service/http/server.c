@@ -132,6 +132,8 @@ start_parts(struct server *server, const struct settings *settings, char fault[S
     atomic_init(&server->draining, false);
     atomic_init(&server->in_flight, 0);
     atomic_init(&server->batches, 0);
+    listener_init(&server->public_listener, server, false, (int)settings->threads);
+    listener_init(&server->admin_listener, server, true, settings->admin_listen[0] != '\0' ? ADMIN_THREADS : 0);
     if (!log_mode_find(settings->log, &server->log_mode) || !have_enough_files(settings, fault)) {
         return false;
     }
@@ -154,18 +156,16 @@ server_start(struct server *server, const struct settings *settings, char fault[
 {
     memset(server, 0, sizeof *server);
     server->settings = *settings;
-    const int threads = (int)settings->threads;
     if (!start_parts(server, &server->settings, fault)) {
         return false;
     }
     log_certificate(server);
     mg_init_library(MG_FEATURES_TLS | MG_FEATURES_IPV6);
-    if (!listener_start(&server->public_listener, server, settings->listen, threads, CONNECTION_QUEUE, fault)) {
+    if (!listener_start(&server->public_listener, settings->listen, CONNECTION_QUEUE, fault)) {
         goto no_public;
     }
-    server->admin_listener.admin = true;
-    if (settings->admin_listen[0] != '\0' && !listener_start(&server->admin_listener, server, settings->admin_listen,
-                                                             ADMIN_THREADS, CONNECTION_QUEUE, fault)) {
+    if (server->admin_listener.threads > 0 &&
+        !listener_start(&server->admin_listener, settings->admin_listen, CONNECTION_QUEUE, fault)) {
         goto no_admin;
     }
     log_ready(server);

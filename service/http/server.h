@@ -22,7 +22,7 @@ struct listener {
     struct server *server;
     struct mg_context *context; /* NULL = not started */
     bool admin;
-    int threads;
+    int threads;          /* 0 = it is not wanted */
     int most_connections; /* beyond these a connection closes after one answer */
     atomic_int connections;
 };

@@ -64,8 +64,7 @@ no_passphrase(char *buffer, int size, int writing, void *data)
 
 /* All certificates of a file, in order; NULL and a fault if there are none or
  * one is broken. */
-static STACK_OF(X509) *
-read_certificates(const char *path, char fault[TLS_IDENTITY_FAULT_SIZE])
+static STACK_OF(X509) * read_certificates(const char *path, char fault[TLS_IDENTITY_FAULT_SIZE])
 {
     STACK_OF(X509) *all = sk_X509_new_null();
     FILE *file = open_file(path, fault);
@@ -116,8 +115,8 @@ seconds_of(const ASN1_TIME *time)
     struct tm utc;
     int days = 0, seconds = 0;
     ASN1_TIME *origin = ASN1_TIME_set(NULL, 0);
-    const bool known = origin != NULL && ASN1_TIME_to_tm(time, &utc) == 1 &&
-                       ASN1_TIME_diff(&days, &seconds, origin, time) == 1;
+    const bool known =
+        origin != NULL && ASN1_TIME_to_tm(time, &utc) == 1 && ASN1_TIME_diff(&days, &seconds, origin, time) == 1;
     ASN1_TIME_free(origin);
     return known ? (int64_t)days * 86400 + seconds : 0;
 }
@@ -150,8 +149,8 @@ try_out(const struct tls_identity *identity, const char *path, char fault[TLS_ID
 {
     SSL_CTX *trial = SSL_CTX_new(TLS_server_method());
     ERR_clear_error();
-    const bool taken = trial != NULL && SSL_CTX_use_cert_and_key(trial, identity->certificate, identity->key,
-                                                                 identity->chain, 1) == 1;
+    const bool taken =
+        trial != NULL && SSL_CTX_use_cert_and_key(trial, identity->certificate, identity->key, identity->chain, 1) == 1;
     SSL_CTX_free(trial);
     return taken || blame_openssl(fault, "the certificate in ", path, " cannot be used");
 }

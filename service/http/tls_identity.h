@@ -24,13 +24,13 @@ enum { TLS_IDENTITY_FAULT_SIZE = 384, TLS_IDENTITY_NAME_SIZE = 160 };
 
 struct tls_identity {
     X509 *certificate;
-    STACK_OF(X509) *chain;
+    STACK_OF(X509) * chain;
     EVP_PKEY *key;
-    X509_STORE *client_authorities;      /* NULL = none, as is the next */
-    STACK_OF(X509_NAME) *client_issuers; /* told to clients that have several certificates */
-    int64_t expires_s;                   /* seconds since 1970 */
-    bool key_is_open;                    /* any user of the machine may read the key's file */
-    char name[TLS_IDENTITY_NAME_SIZE];   /* subject of the certificate */
+    X509_STORE *client_authorities;       /* NULL = none, as is the next */
+    STACK_OF(X509_NAME) * client_issuers; /* told to clients that have several certificates */
+    int64_t expires_s;                    /* seconds since 1970 */
+    bool key_is_open;                     /* any user of the machine may read the key's file */
+    char name[TLS_IDENTITY_NAME_SIZE];    /* subject of the certificate */
 };
 
 /*

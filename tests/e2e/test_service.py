@@ -1,7 +1,7 @@
 #!/usr/bin/env python3
 """Runs the built program as its users and its enemies would: HTTP over sockets, signals, the command line.
 
-    test_service.py [PROGRAM] [--case NAME]...
+    test_service.py [PROGRAM] [--case NAME]... [--at-once N]
 
 Ends with "N passed, N failed"; exit status 1 if any failed.
 """
@@ -20,8 +20,6 @@ from service import Failed, Service
 # Each module lists its cases: SHARED_CASES take a service that all of them use, and are asked by TLS once more (or those
 # in CASES_BY_TLS); CASES take the program and start what they need.
 MODULES = [importlib.import_module(path.stem) for path in sorted(pathlib.Path(__file__).parent.glob("cases_*.py"))]
-
-AT_ONCE = 6  # cases that mostly wait
 
 
 def name_of(case):
@@ -43,6 +41,7 @@ def main():
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     parser.add_argument("program", nargs="?", default="build/smallend")
     parser.add_argument("--case", action="append", help="this one alone; may be given several times")
+    parser.add_argument("--at-once", type=int, default=6, help="cases that mostly wait; fewer where the program is slow")
     asked = parser.parse_args()
     program = os.path.abspath(asked.program)
     if not os.access(program, os.X_OK):
@@ -67,7 +66,7 @@ def main():
             return on_one_service(cases, " by TLS", tls=authority.context(), listen="127.0.0.1:0s", **identity.settings)
 
     outcomes = []
-    with concurrent.futures.ThreadPoolExecutor(AT_ONCE) as pool:
+    with concurrent.futures.ThreadPoolExecutor(asked.at_once) as pool:
         by_tls = pool.submit(on_one_service_by_tls, chosen("CASES_BY_TLS", "SHARED_CASES"))
         waiting = [(case, pool.submit(outcome_of, case, program)) for case in chosen("CASES")]
         outcomes += on_one_service(chosen("SHARED_CASES"))

@@ -201,8 +201,8 @@ shows_the_moment(void **state)
     now.draining = true;
     now.certificate_expires_s = 1798205410;
     now.started_s = 1795613410.25;
-    now.process = (struct process_usage){
-        .cpu_s = 1.5, .resident_bytes = 15441920, .open_files = 12, .most_files = 20000};
+    now.process =
+        (struct process_usage){.cpu_s = 1.5, .resident_bytes = 15441920, .open_files = 12, .most_files = 20000};
     write_text();
     assert_has("smallend_http_requests_in_flight 3");
     assert_has("smallend_connections_open{listener=\"public\"} 5");
