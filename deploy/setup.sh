@@ -2,9 +2,10 @@
 # Installs what smallend's build needs from the distribution, and builds the CivetWeb library it links. Safe to repeat:
 # what is there already is left alone, and once everything is there nothing is fetched (it then works without a network).
 #
-#   deploy/setup.sh [--tests] [--variant=NAME]...
+#   deploy/setup.sh [--tests] [--list] [--variant=NAME]...
 #
 #   --tests           also install what tests/run.sh needs
+#   --list            only print the packages
 #   --variant=NAME    which CivetWeb to build: normal (default), asan (address and undefined behaviour), tsan (threads), all
 #   SMALLEND_CACHE    where sources and results are kept (default: .cache in the project)
 #   CC                the compiler (default: gcc); with clang the result's link is named NAME-clang
@@ -38,7 +39,7 @@ fail() {
 }
 trap 'fail "unexpected: $BASH_COMMAND (line $LINENO)"' ERR
 trap '[ -z "$work" ] || rm -rf "$work"' EXIT
-usage() { sed -n '2,14s/^# \{0,1\}//p' "${BASH_SOURCE[0]}"; }
+usage() { sed -n '2,15s/^# \{0,1\}//p' "${BASH_SOURCE[0]}"; }
 
 # try WHAT COMMAND...: up to four times, with a longer pause each time
 try() {
@@ -205,13 +206,14 @@ start_log() {
 # ---- the run -----------------------------------------------------------------------------------------------------------
 
 packages=("${build_packages[@]}")
-variants=()
+variants=() list_only=""
 for argument in "$@"; do
   case $argument in
     --tests)
       packages+=("${test_packages[@]}")
       command -v npm >/dev/null || packages+=(npm)  # hundreds of packages, so any npm there is will do
       ;;
+    --list) list_only=yes ;;
     --variant=normal | --variant=asan | --variant=tsan) variants+=("${argument#*=}") ;;
     --variant=all) variants+=(normal asan tsan) ;;
     -h | --help) usage; exit 0 ;;
@@ -219,6 +221,7 @@ for argument in "$@"; do
   esac
 done
 [ ${#variants[@]} -gt 0 ] || variants=(normal)
+if [ -n "$list_only" ]; then printf '%s\n' "${packages[@]}"; exit 0; fi
 
 command -v apt-get >/dev/null || fail "this needs Debian's package manager (Debian 12)"
 install_packages "${packages[@]}"
