@@ -130,9 +130,9 @@ def civetweb_component(setup):
         "purl": url,
         "externalReferences": [
             {
-                "type": "source-distribution",
+                "type": "distribution",
                 "url": archive,
-                "comment": "of Debian's source package",
+                "comment": "sources, of the Debian source package",
                 "hashes": [{"alg": "SHA-256", "content": checksum}],
             }
         ],
