@@ -6,6 +6,7 @@ import traceback
 
 PROJECT = pathlib.Path(__file__).resolve().parents[2]
 DEPLOY = PROJECT / "deploy"
+MOST_TOLD = 4000  # of one failure
 sys.path.insert(0, str(PROJECT / "tests" / "e2e"))
 
 from service import Failed, want, want_equal  # noqa: E402, F401 (the other tests here take them from this module)
@@ -31,10 +32,13 @@ def failure_of(function, *subject):
 class Tally:
     """Counts, and says what failed as soon as it does."""
 
-    def __init__(self):
+    def __init__(self, only=None):
         self.passed = self.failed = 0
+        self.only = only  # names of the cases to run, if not all
 
     def run(self, function, *subject):
+        if self.only and function.__name__ not in self.only:
+            return
         self.take(function.__name__, failure_of(function, *subject))
 
     def run_all(self, module, *subject):
@@ -47,7 +51,7 @@ class Tally:
             self.passed += 1
         else:
             self.failed += 1
-            print(f"FAILED {name}\n    " + failure.strip().replace("\n", "\n    "), flush=True)
+            print(f"FAILED {name}\n    " + failure.strip().replace("\n", "\n    ")[:MOST_TOLD], flush=True)
 
     def finish(self):
         """The exit status."""
