@@ -23,6 +23,7 @@ log_started="" work=""
 
 build_packages=(gcc libc6-dev cmake make pkg-config libjansson-dev libssl-dev libcmocka-dev dpkg-dev ca-certificates curl)
 test_packages=(python3 clang clang-tidy libclang-rt-14-dev valgrind openssl jose python3-jwcrypto)
+test_packages+=(buildah umoci mmdebstrap haproxy slowhttptest systemd)      # those of tests/deploy
 
 version=1.15+dfsg-4                       # bookworm's; the three files and what they must be:
 checksums="141ee6bf528e8f33e8a32b5607917609774e80cf842240cffd50e0399755baaf  civetweb_1.15+dfsg-4.dsc
@@ -82,6 +83,22 @@ install_packages() {
   mapfile -t missing < <(missing_packages "${missing[@]}")
   [ ${#missing[@]} = 0 ] || fail "still missing after apt-get: ${missing[*]}"
 }
+
+# Prometheus's checker of metrics, and of its package nothing else, for the package starts a server where it is installed.
+fetch_promtool() {
+  local part=$cache/tools.part
+  if command -v promtool >/dev/null || [ -x "$cache/tools/promtool" ]; then return 0; fi
+  start_log
+  say "fetching promtool"
+  rm -rf "$part"
+  mkdir -p "$part" "$cache/tools"
+  try "fetching promtool" download_promtool "$part" || fail "apt-get could not fetch the package prometheus"
+  dpkg-deb --fsys-tarfile "$part"/prometheus_*.deb | tar -x -C "$part" ./usr/bin/promtool || fail "no promtool in the package"
+  mv "$part/usr/bin/promtool" "$cache/tools/promtool"
+  rm -rf "$part"
+}
+
+download_promtool() { (cd "$1" && apt-get -q -o APT::Sandbox::User=root download prometheus) </dev/null >>"$log" 2>&1; }
 
 # ---- CivetWeb's source -------------------------------------------------------------------------------------------------
 
@@ -205,12 +222,12 @@ start_log() {
 
 # ---- the run -----------------------------------------------------------------------------------------------------------
 
-packages=("${build_packages[@]}")
+packages=("${build_packages[@]}") tests=""
 variants=() list_only=""
 for argument in "$@"; do
   case $argument in
     --tests)
-      packages+=("${test_packages[@]}")
+      packages+=("${test_packages[@]}") tests=yes
       command -v npm >/dev/null || packages+=(npm)  # hundreds of packages, so any npm there is will do
       ;;
     --list) list_only=yes ;;
@@ -225,6 +242,7 @@ if [ -n "$list_only" ]; then printf '%s\n' "${packages[@]}"; exit 0; fi
 
 command -v apt-get >/dev/null || fail "this needs Debian's package manager (Debian 12)"
 install_packages "${packages[@]}"
+[ -z "$tests" ] || fetch_promtool
 compiler=${CC:-gcc}
 command -v "$compiler" >/dev/null || fail "no compiler named $compiler"
 for variant in "${variants[@]}"; do build_variant "$variant"; done
