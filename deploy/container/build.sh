@@ -8,7 +8,7 @@
 #   --output FOLDER   where to write (default: build-image in the project)
 #
 # Writes FOLDER/image (an OCI image layout, tag "smallend"), FOLDER/sbom.cdx.json (CycloneDX 1.5) and FOLDER/digest, and
-# prints digest and size. What stands behind "--" goes to buildah's build: --volume, --isolation, --tls-verify and the like.
+# prints digest and size. What stands behind "--" goes to buildah's build: --volume, --isolation and so on.
 # SOURCE_DATE_EPOCH sets the time in image and bill of materials (default: that of the last commit). For a registry:
 #
 #   skopeo copy oci:build-image/image:smallend docker://registry.example/smallend:1.0.0
@@ -27,7 +27,7 @@ while [ $# -gt 0 ]; do
   esac
 done
 for tool in buildah python3; do
-  command -v "$tool" >/dev/null || { echo "build: there is no $tool here; it is a Debian package of that name" >&2; exit 69; }
+  command -v "$tool" >/dev/null || { echo "build: there is no $tool here; install the package" >&2; exit 69; }
 done
 
 version=$(sed -n 's/^project(smallend VERSION \([0-9.]*\).*/\1/p' "$project/CMakeLists.txt")

@@ -1,6 +1,6 @@
 #!/usr/bin/env bash
-# Lays out the files of an image FROM scratch: the program, stripped, each shared library it needs at the place where its
-# loader looks, and what Debian says of those libraries, so that a scanner can match them and their licenses go along.
+# Lays out the files of an image FROM scratch: the program, stripped, each shared library it needs at the place where
+# its loader looks, and what Debian says of those libraries, so that a scanner can match them and licenses go along.
 #
 #   collect.sh PROGRAM FOLDER
 set -Eeuo pipefail

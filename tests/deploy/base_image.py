@@ -51,8 +51,11 @@ def package_sources():
     folder = pathlib.Path("/etc/apt")
     files = [folder / "sources.list", *sorted((folder / "sources.list.d").glob("*"))]
     release = re.compile(rf"^(deb\s.*\s|Suites:.*\s){RELEASE}(\s|$)", re.MULTILINE)
-    found = [file for file in files if file.suffix in (".list", ".sources") and file.is_file()
-             and release.search(file.read_text())]
+    found = [
+        file
+        for file in files
+        if file.suffix in (".list", ".sources") and file.is_file() and release.search(file.read_text())
+    ]
     if not found:
         raise CannotBuild(f"no package source for {RELEASE} in {folder}: this needs Debian 12")
     return found
@@ -69,8 +72,15 @@ def machine_options(folder):
 
 def make_root(archive, packages, sources):
     options = machine_options(archive.parent)
-    command = ["mmdebstrap", "--variant=minbase", f"--aptopt={options}", f"--include={','.join(packages)}", RELEASE,
-               str(archive), *map(str, sources)]
+    command = [
+        "mmdebstrap",
+        "--variant=minbase",
+        f"--aptopt={options}",
+        f"--include={','.join(packages)}",
+        RELEASE,
+        str(archive),
+        *map(str, sources),
+    ]
     for pause in (*PAUSES_S, None):
         try:
             run(command)
@@ -87,10 +97,16 @@ def ensure_base(environment):
     sources = package_sources()
     state = "\n".join([*packages, *(file.read_text() for file in sources)])
     name = "localhost/smallend-base:" + hashlib.sha256(state.encode()).hexdigest()[:12]
-    if subprocess.run(["buildah", "inspect", "--type=image", name], env=environment, capture_output=True,
-                      check=False).returncode == 0:
+    if (
+        subprocess.run(
+            ["buildah", "inspect", "--type=image", name], env=environment, capture_output=True, check=False
+        ).returncode
+        == 0
+    ):
         return name
-    subprocess.run(["buildah", "rmi", "--all", "--force"], env=environment, capture_output=True, check=False)  # outdated
+    subprocess.run(
+        ["buildah", "rmi", "--all", "--force"], env=environment, capture_output=True, check=False
+    )  # outdated
     archive = cache() / "deploy" / "base.tar"
     make_root(archive, packages, sources)
     container = run(["buildah", "from", "scratch"], env=environment).strip()

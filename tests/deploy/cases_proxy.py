@@ -18,13 +18,18 @@ REQUEST_S = 5  # the proxy's limit for head and body
 CONNECTIONS, REQUESTS, WINDOW_S = 50, 300, 10  # and for one address
 
 
+def read_answer(client):
+    """Status, headers with names in lower case, body."""
+    reply = http.client.HTTPResponse(client)
+    reply.begin()
+    return reply.status, {name.lower(): value for name, value in reply.getheaders()}, reply.read()
+
+
 def exchange(site, data, **options):
-    """Send these bytes over TLS and read the first answer: status, headers in lower case, body."""
+    """Send these bytes over TLS and read the first answer."""
     with site.proxy.connect(**options) as client:
         client.sendall(data if isinstance(data, bytes) else data.encode("latin-1"))
-        reply = http.client.HTTPResponse(client)
-        reply.begin()
-        return reply.status, {name.lower(): value for name, value in reply.getheaders()}, reply.read()
+        return read_answer(client)
 
 
 def ask(site, method, path, body=None, headers=(), **options):
@@ -70,9 +75,24 @@ def an_answer_through_the_proxy_is_the_service_s(site):
 
 @case
 def http_2_is_spoken(site):
-    command = ["curl", "--silent", "--http2", "--cacert", str(site.proxy.trusted), "--noproxy", "*", "--output", "-",
-               "--write-out", "\n%{http_version} %{http_code}", "--data-binary", "@-", "--header",
-               "Content-Type: application/json", f"https://127.0.0.1:{site.proxy.port}/v1/check"]
+    command = [
+        "curl",
+        "--silent",
+        "--http2",
+        "--cacert",
+        str(site.proxy.trusted),
+        "--noproxy",
+        "*",
+        "--output",
+        "-",
+        "--write-out",
+        "\n%{http_version} %{http_code}",
+        "--data-binary",
+        "@-",
+        "--header",
+        "Content-Type: application/json",
+        f"https://127.0.0.1:{site.proxy.port}/v1/check",
+    ]
     done = subprocess.run(command, input=JOB, capture_output=True, timeout=30, check=True)
     body, told = done.stdout.rsplit(b"\n", 1)
     want_equal(told, b"2 200", "version and status")
@@ -105,9 +125,7 @@ def a_client_that_waits_for_100_is_told_to_go_on(site):
         client.sendall(f"{HEAD}Content-Length: {len(JOB)}\r\nExpect: 100-continue\r\n\r\n".encode())
         want(client.recv(1000).startswith(b"HTTP/1.1 100 "), "no 100")
         client.sendall(JOB)
-        reply = http.client.HTTPResponse(client)
-        reply.begin()
-        want_equal(reply.status, 200, "status")
+        want_equal(read_answer(client)[0], 200, "status")
 
 
 @case
@@ -119,14 +137,18 @@ def metrics_are_not_for_the_public(site):
 def malformed_and_ambiguous_requests_are_refused(site):
     """In HAProxy's own words, which cannot be chosen for these."""
     many = "".join(f"X-{i}: 1\r\n" for i in range(60))
-    for data in ("GET / HTTP/1.1\r\nHost: x\r\nBad Name: 1\r\n\r\n", f"GET / HTTP/1.1\r\nHost: x\r\n{many}\r\n",
-                 f"{HEAD}Content-Length: 5\r\nContent-Length: 6\r\n\r\n{{}}   ", "GET /\r\n\r\n"):
+    for data in (
+        "GET / HTTP/1.1\r\nHost: x\r\nBad Name: 1\r\n\r\n",
+        f"GET / HTTP/1.1\r\nHost: x\r\n{many}\r\n",
+        f"{HEAD}Content-Length: 5\r\nContent-Length: 6\r\n\r\n{{}}   ",
+        "GET /\r\n\r\n",
+    ):
         want_equal(exchange(site, data)[0], 400, data[:60])
 
 
 @case
 def lengths_that_contradict_each_other_never_reach_the_service(site):
-    """Of a chunked body with a length besides, the proxy takes the chunks and drops the length; the service wants a length."""
+    """Of a chunked body that has a length besides, the proxy drops the length; and the service wants one."""
     answer = exchange(site, f"{HEAD}Content-Length: 3\r\nTransfer-Encoding: chunked\r\n\r\n2\r\n{{}}\r\n0\r\n\r\n")
     want_equal(answer[0], 411, "status")
     want_equal(exchange(site, f"{HEAD}Transfer-Encoding: chunked\r\n\r\nzz\r\n")[0], 400, "a chunk of no size")
@@ -180,17 +202,11 @@ def one_address_has_so_many_connections(site):
 def who_asks_too_often_is_told_when_to_come_back(site):
     source = "127.0.0.50"
     statuses, answer = [], None
-    for _ in range(REQUESTS + 20):
-        connection = site.proxy.connect(source) if not statuses or answer is None else connection
-        connection.sendall(b"GET /readyz HTTP/1.1\r\nHost: x\r\n\r\n")
-        reply = http.client.HTTPResponse(connection)
-        reply.begin()
-        headers = {name.lower(): value for name, value in reply.getheaders()}
-        answer = reply.status, headers, reply.read()
-        statuses.append(reply.status)
-        if reply.status == 429 or reply.will_close:
-            break
-    connection.close()
+    with site.proxy.connect(source) as client:
+        while len(statuses) < REQUESTS + 20 and 429 not in statuses:
+            client.sendall(b"GET /readyz HTTP/1.1\r\nHost: x\r\n\r\n")
+            answer = read_answer(client)
+            statuses.append(answer[0])
     want_equal(set(statuses[:-1]), {200}, "answers before the limit")
     want(REQUESTS <= len(statuses) <= REQUESTS + 20, f"refused after {len(statuses)}")
     want_problem(site, answer, 429, retry=True)
@@ -223,14 +239,22 @@ def what_a_client_says_of_itself_is_replaced(site):
     with Proxy(site.folder / "recorded", [(port, port)] * 3) as proxy:
         proxy.await_state("a", "UP")
         with proxy.connect("127.0.0.60") as client:
-            client.sendall(b"GET / HTTP/1.1\r\nHost: smallend.example\r\nX-Forwarded-For: 6.6.6.6\r\nX-Real-IP: 6.6.6.6\r\n"
-                           b"Forwarded: for=6.6.6.6\r\nX-Forwarded-Host: evil\r\ntraceparent: kept\r\n\r\n")
+            client.sendall(
+                b"GET / HTTP/1.1\r\nHost: smallend.example\r\nX-Forwarded-For: 6.6.6.6\r\nX-Real-IP: 6.6.6.6\r\n"
+                b"Forwarded: for=6.6.6.6\r\nX-Forwarded-Host: evil\r\ntraceparent: kept\r\n\r\n"
+            )
             client.recv(1000)
     server.shutdown()
     server.server_close()
     (headers,) = Recorder.seen
-    for name, wanted in (("X-Forwarded-For", ["127.0.0.60"]), ("X-Forwarded-Proto", ["https"]), ("Forwarded", None),
-                         ("X-Forwarded-Host", ["smallend.example"]), ("X-Real-IP", None), ("traceparent", ["kept"])):
+    for name, wanted in (
+        ("X-Forwarded-For", ["127.0.0.60"]),
+        ("X-Forwarded-Proto", ["https"]),
+        ("Forwarded", None),
+        ("X-Forwarded-Host", ["smallend.example"]),
+        ("X-Real-IP", None),
+        ("traceparent", ["kept"]),
+    ):
         want_equal(headers.get_all(name), wanted, name)
 
 
@@ -255,7 +279,9 @@ def a_replica_that_breaks_off_is_a_problem_too(site):
                 return
             with client:
                 ready = b"/readyz" in client.recv(4000)
-                client.sendall(b"HTTP/1.1 200 OK\r\nContent-Length: 0\r\n\r\n" if ready else b"HTTP/1.1 200 OK\r\nConte")
+                client.sendall(
+                    b"HTTP/1.1 200 OK\r\nContent-Length: 0\r\n\r\n" if ready else b"HTTP/1.1 200 OK\r\nConte"
+                )
 
     threading.Thread(target=answer, daemon=True).start()
     port = listening.getsockname()[1]
@@ -287,4 +313,7 @@ def the_proxy_has_metrics_of_its_own_for_the_inside(site):
     with socket.create_connection(("127.0.0.1", site.proxy.inside_port), 10) as client:
         client.sendall(b"GET /metrics HTTP/1.1\r\nHost: x\r\nConnection: close\r\n\r\n")
         text = b"".join(iter(lambda: client.recv(65536), b"")).decode()
-    want(re.search(r'^haproxy_server_status\{proxy="replicas",server="a",state="UP"\} 1$', text, re.MULTILINE), "status of a")
+    want(
+        re.search(r'^haproxy_server_status\{proxy="replicas",server="a",state="UP"\} 1$', text, re.MULTILINE),
+        "status of a",
+    )

@@ -13,8 +13,11 @@ from tally import PROJECT, case, want, want_equal
 def questions(site):
     """Of several kinds, with the answers that a replica gives when asked directly."""
     service = site.replicas["a"].service
-    wanted = [("POST", f"/v1/check?format={form}", file.read_bytes()) for form in ("json", "md")
-              for file in sorted((PROJECT / "fixtures/jobs").glob("*.json"))]
+    wanted = [
+        ("POST", f"/v1/check?format={form}", file.read_bytes())
+        for form in ("json", "md")
+        for file in sorted((PROJECT / "fixtures/jobs").glob("*.json"))
+    ]
     wanted += [("GET", "/v1/steels", None), ("GET", "/v1/units", None)]
     return [Question(*request, service.ask(*request).body) for request in wanted]
 
@@ -88,8 +91,11 @@ def hold(site, data, count):
 @case
 def slow_clients_do_not_hold_up_others(site):
     """Three hundred at once, who never finish, are held by the proxy; a healthy client notices nothing."""
-    for what, data in (("bodies", f"{HEAD}Content-Length: 1000\r\n\r\n{{"), ("heads", "GET / HTTP/1.1\r\nHost: x\r\nX-"),
-                       ("idle", "")):
+    for what, data in (
+        ("bodies", f"{HEAD}Content-Length: 1000\r\n\r\n{{"),
+        ("heads", "GET / HTTP/1.1\r\nHost: x\r\nX-"),
+        ("idle", ""),
+    ):
         held = hold(site, data.encode(), 300)
         times = []
         end = time.monotonic() + (20 if site.long else 3)
@@ -100,8 +106,10 @@ def slow_clients_do_not_hold_up_others(site):
             time.sleep(0.05)
         for client in held:
             client.close()
-        print(f"note 300 slow clients ({what}): a healthy one waits {statistics.median(times) * 1000:.1f} ms, "
-              f"longest {max(times) * 1000:.0f} ms, of {len(times)}")
+        print(
+            f"note 300 slow clients ({what}): a healthy one waits {statistics.median(times) * 1000:.1f} ms, "
+            f"longest {max(times) * 1000:.0f} ms, of {len(times)}"
+        )
         want(statistics.median(times) < 0.5, f"slow {what}: median {statistics.median(times)} s")
 
 
@@ -111,24 +119,57 @@ def a_known_tool_for_slow_attacks_finds_it_available(site):
     address = f"https://127.0.0.1:{site.wide_proxy.port}/v1/check"
     seconds = "30" if site.long else "8"
     for kind in ("-H", "-B"):
-        done = subprocess.run(["slowhttptest", kind, "-c", "200", "-r", "100", "-i", "1", "-l", seconds, "-p", "3", "-u", address,
-                               "-s", "4096"], capture_output=True, text=True, timeout=90, check=False)
+        done = subprocess.run(
+            [
+                "slowhttptest",
+                kind,
+                "-c",
+                "200",
+                "-r",
+                "100",
+                "-i",
+                "1",
+                "-l",
+                seconds,
+                "-p",
+                "3",
+                "-u",
+                address,
+                "-s",
+                "4096",
+            ],
+            capture_output=True,
+            text=True,
+            timeout=90,
+            check=False,
+        )
         told = done.stdout
         want("service available" in told, f"slowhttptest {kind}: {told[-500:]} {done.stderr[-500:]}")
-        want(not any("service available" in line and "NO" in line for line in told.splitlines()), f"{kind}: {told[-800:]}")
+        want(
+            not any("service available" in line and "NO" in line for line in told.splitlines()),
+            f"{kind}: {told[-800:]}",
+        )
 
 
 def measure(site):
     """What the proxy costs: with it and without, alternating. Figures only; needs wrk."""
     script = site.folder / "ask.lua"
-    script.write_text('wrk.method = "POST"\nwrk.headers["Content-Type"] = "application/json"\n'
-                      f'wrk.body = io.open("{PROJECT}/fixtures/jobs/pump-engine.json"):read("*a")\n')
+    script.write_text(
+        'wrk.method = "POST"\nwrk.headers["Content-Type"] = "application/json"\n'
+        f'wrk.body = io.open("{PROJECT}/fixtures/jobs/pump-engine.json"):read("*a")\n'
+    )
     found = {}
     for _ in range(3):
-        for name, address in (("direct", f"http://127.0.0.1:{site.replicas['a'].port}"),
-                              ("proxied", f"https://127.0.0.1:{site.wide_proxy.port}")):
-            done = subprocess.run(["wrk", "-t1", "-c8", "-d4", "-s", str(script), address + "/v1/check"],
-                                  capture_output=True, text=True, check=True)
+        for name, address in (
+            ("direct", f"http://127.0.0.1:{site.replicas['a'].port}"),
+            ("proxied", f"https://127.0.0.1:{site.wide_proxy.port}"),
+        ):
+            done = subprocess.run(
+                ["wrk", "-t1", "-c8", "-d4", "-s", str(script), address + "/v1/check"],
+                capture_output=True,
+                text=True,
+                check=True,
+            )
             rate = next(line.split()[1] for line in done.stdout.splitlines() if line.startswith("Requests/sec"))
             found.setdefault(name, []).append(float(rate))
     print(f"note requests in a second, eight clients: {found}")

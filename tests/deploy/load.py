@@ -19,7 +19,7 @@ class Question:
 
 
 class Load:
-    """Asks from so many threads while the block runs; each request that is not answered in full and rightly is a failure."""
+    """Asks from so many threads in the block; a request that is not answered rightly and in full is a failure."""
 
     def __init__(self, proxy, questions, clients=6, source="127.0.0.1"):
         self.proxy, self.questions, self.source = proxy, questions, source
@@ -32,8 +32,9 @@ class Load:
         choose = random.Random(seed).choice
         context = self.proxy.trust()
         while not self.stop.is_set():
-            connection = http.client.HTTPSConnection("127.0.0.1", self.proxy.port, timeout=ANSWER_S, context=context,
-                                                     source_address=(self.source, 0))
+            connection = http.client.HTTPSConnection(
+                "127.0.0.1", self.proxy.port, timeout=ANSWER_S, context=context, source_address=(self.source, 0)
+            )
             for _ in range(REQUESTS_A_CONNECTION):
                 if self.stop.is_set() or not self.ask(connection, choose(self.questions)):
                     break
@@ -77,5 +78,7 @@ class Load:
 
     def summary(self):
         cuts = statistics.quantiles(self.times, n=100)
-        return (f"{self.count} requests, {len(self.failures)} failed, median {cuts[49] * 1000:.1f} ms, "
-                f"99 % {cuts[98] * 1000:.0f} ms, longest {max(self.times) * 1000:.0f} ms")
+        return (
+            f"{self.count} requests, {len(self.failures)} failed, median {cuts[49] * 1000:.1f} ms, "
+            f"99 % {cuts[98] * 1000:.0f} ms, longest {max(self.times) * 1000:.0f} ms"
+        )

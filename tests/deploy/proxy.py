@@ -1,4 +1,4 @@
-"""Replicas of the service on ports of their own, and HAProxy in front of them with the configuration of deploy/haproxy."""
+"""Replicas of the service on ports of their own, and HAProxy before them with the configuration of deploy/haproxy."""
 
 import csv
 import os
@@ -45,8 +45,13 @@ class Replica:
         self.start()
 
     def start(self):
-        self.service = Service(self.program, listen=f"127.0.0.1:{self.port}", admin_listen=f"127.0.0.1:{self.admin_port}",
-                               drain_delay_ms=2000, **self.settings)
+        self.service = Service(
+            self.program,
+            listen=f"127.0.0.1:{self.port}",
+            admin_listen=f"127.0.0.1:{self.admin_port}",
+            drain_delay_ms=2000,
+            **self.settings,
+        )
 
     def stop(self):
         """As an operator would: it must end well, having logged no error."""
@@ -64,8 +69,11 @@ def make_certificate(folder):
     """For localhost, by itself; the file that HAProxy wants and the one that clients trust."""
     certificate, key, both = folder / "certificate.pem", folder / "key.pem", folder / "both.pem"
     command = "openssl req -x509 -newkey ec -pkeyopt ec_paramgen_curve:P-256 -nodes -days 2 -subj /CN=localhost -addext"
-    subprocess.run([*command.split(), "subjectAltName=DNS:localhost,IP:127.0.0.1", "-keyout", str(key), "-out", str(certificate)],
-                   capture_output=True, check=True)
+    subprocess.run(
+        [*command.split(), "subjectAltName=DNS:localhost,IP:127.0.0.1", "-keyout", str(key), "-out", str(certificate)],
+        capture_output=True,
+        check=True,
+    )
     both.write_text(certificate.read_text() + key.read_text())
     return both, certificate
 
@@ -78,9 +86,15 @@ class Proxy:
         self.folder, self.socket = folder, folder / "admin.sock"
         bundle, self.trusted = make_certificate(folder)
         self.port, self.plain_port, self.inside_port = free_ports(3)
-        own = {"PROXY_LOG": "stderr", "PROXY_SOCKET": self.socket, "PROXY_CERT": bundle,
-               "PROXY_BIND": f"127.0.0.1:{self.port}", "PROXY_BIND_PLAIN": f"127.0.0.1:{self.plain_port}",
-               "PROXY_INSIDE": f"127.0.0.1:{self.inside_port}", "PROXY_PROBLEMS": DEPLOY / "haproxy" / "problems"}
+        own = {
+            "PROXY_LOG": "stderr",
+            "PROXY_SOCKET": self.socket,
+            "PROXY_CERT": bundle,
+            "PROXY_BIND": f"127.0.0.1:{self.port}",
+            "PROXY_BIND_PLAIN": f"127.0.0.1:{self.plain_port}",
+            "PROXY_INSIDE": f"127.0.0.1:{self.inside_port}",
+            "PROXY_PROBLEMS": DEPLOY / "haproxy" / "problems",
+        }
         if os.geteuid() != 0:
             own["PROXY_UNPRIVILEGED"] = "yes"
         for name, (port, admin_port) in zip(NAMES, servers):
@@ -93,14 +107,27 @@ class Proxy:
 
     def check(self):
         """What HAProxy says of the configuration; it must not even warn."""
-        done = subprocess.run(["haproxy", "-c", "-f", str(CONFIGURATION)], env=self.environment, capture_output=True,
-                              text=True, check=False)
-        want_equal((done.returncode, done.stdout.strip(), done.stderr.strip()), (0, "Configuration file is valid", ""),
-                   "haproxy -c")
+        done = subprocess.run(
+            ["haproxy", "-c", "-f", str(CONFIGURATION)],
+            env=self.environment,
+            capture_output=True,
+            text=True,
+            check=False,
+        )
+        want_equal(
+            (done.returncode, done.stdout.strip(), done.stderr.strip()),
+            (0, "Configuration file is valid", ""),
+            "haproxy -c",
+        )
 
     def __enter__(self):
-        self.process = subprocess.Popen(["haproxy", "-db", "-f", str(CONFIGURATION)], env=self.environment,
-                                        stdin=subprocess.DEVNULL, stdout=self.log, stderr=self.log)
+        self.process = subprocess.Popen(
+            ["haproxy", "-db", "-f", str(CONFIGURATION)],
+            env=self.environment,
+            stdin=subprocess.DEVNULL,
+            stdout=self.log,
+            stderr=self.log,
+        )
         until(self.socket.exists, READY_S, "the proxy's socket")
         return self
 

@@ -63,7 +63,9 @@ def main():
         print(f"there is no program {program}: build it first", file=sys.stderr)
         return 64
     tally = Tally(asked.case)
-    with tempfile.TemporaryDirectory(prefix="smallend-") as folder, Site(program, pathlib.Path(folder), asked.long) as site:
+    with tempfile.TemporaryDirectory(prefix="smallend-") as folder, Site(
+        program, pathlib.Path(folder), asked.long
+    ) as site:
         for module in (cases_proxy, cases_replicas):
             tally.run_all(module, site)
         if asked.long:

@@ -6,8 +6,8 @@
 #   PROGRAM    the program built without sanitizers (default: build/smallend)
 #   --long     more rounds and longer attacks; also measures (needs wrk)
 #
-# Needs what deploy/setup.sh --tests installs, and root for the image; SMALLEND_TEST_IMAGE=no leaves the image out. Keeps
-# what it downloads in $SMALLEND_CACHE (default: .cache in the project). Ends with "N passed, N failed".
+# Needs what deploy/setup.sh --tests installs, and root for the image; SMALLEND_TEST_IMAGE=no leaves the image out.
+# Keeps what it downloads in $SMALLEND_CACHE (default: .cache in the project). Ends with "N passed, N failed".
 set -uo pipefail
 here=$(cd "$(dirname "${BASH_SOURCE[0]}")" && pwd -P)
 cd "$here/../.." || exit 70
@@ -54,7 +54,7 @@ node_packages() {
       rm -rf "$folder"
       mkdir -p "$folder"
       cp "$here/node/package.json" "$here/node/package-lock.json" "$folder"
-      if (cd "$folder" && npm ci --ignore-scripts --no-audit --no-fund --loglevel=error); then touch "$folder/complete"; fi
+      (cd "$folder" && npm ci --ignore-scripts --no-audit --no-fund --loglevel=error) && touch "$folder/complete"
     fi
     if [ -e "$folder/complete" ]; then ln -sfnT "$folder/node_modules" "$here/node/node_modules" && return; fi
     sleep "$pause"
@@ -68,7 +68,7 @@ if node_packages; then
   part "manifests" node "$here/node/check_manifests.mjs"
   part "compose" node "$here/node/check_compose.mjs"
   bill=build-image-test/first/sbom.cdx.json
-  if [ -e "$bill" ] && [ "${SMALLEND_TEST_IMAGE:-}" != no ]; then part "bill of materials" node "$here/node/check_sbom.mjs" "$bill"; fi
+  [ "${SMALLEND_TEST_IMAGE:-}" = no ] || part "bill of materials" node "$here/node/check_sbom.mjs" "$bill"
 else
   failed=$((failed + 1))
 fi

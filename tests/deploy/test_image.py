@@ -3,8 +3,8 @@
 
     test_image.py [--output FOLDER]
 
-Needs root, buildah, umoci and mmdebstrap. The base to build in is made out of this machine's own package sources and kept
-in $SMALLEND_CACHE/deploy (default: .cache in the project). Where it cannot run, this fails and says why; only
+Needs root, buildah, umoci and mmdebstrap. The base to build in is made out of this machine's own package sources and
+kept in $SMALLEND_CACHE/deploy (default: .cache in the project). Where it cannot run, this fails and says why; only
 SMALLEND_TEST_IMAGE=no leaves it out. Ends with "N passed, N failed".
 """
 
@@ -49,8 +49,11 @@ class Image:
         bundle = output / "bundle"
         reference = f"{output}/first/image:smallend"
         run(["umoci", "unpack", "--image", reference, str(bundle)])
-        self.layers = [entry for entry in json.loads(run(["umoci", "stat", "--json", "--image", reference]))["history"]
-                       if entry["layer"]]
+        self.layers = [
+            entry
+            for entry in json.loads(run(["umoci", "stat", "--json", "--image", reference]))["history"]
+            if entry["layer"]
+        ]
         self.root = bundle / "rootfs"
         self.runtime = json.loads((bundle / "config.json").read_bytes())
         self.program = output / "smallend-in-image"
@@ -88,8 +91,10 @@ def two_builds_give_the_same_digest(image):
 @case
 def it_is_small(image):
     size = sum(path.stat().st_size for path in image.files())
-    print(f"note image: {size} bytes in {len(image.files())} files, {image.layers[0]['layer']['size']} packed, "
-          f"{image.digests[0]}")
+    print(
+        f"note image: {size} bytes in {len(image.files())} files, {image.layers[0]['layer']['size']} packed, "
+        f"{image.digests[0]}"
+    )
     want(size < MOST_BYTES, f"{size} bytes")
     want_equal(len(image.layers), 1, "layers")
 
@@ -186,8 +191,11 @@ def the_program_has_no_rights_there(image):
 def it_starts_with_the_settings_of_the_image(image):
     """With its own environment and no other; the ports alone are any free ones."""
     names = dict(entry.split("=", 1) for entry in image.runtime["process"]["env"])
-    ports = {name.removeprefix("SMALLEND_"): value.rsplit(":", 1)[0] + ":0" for name, value in names.items()
-             if name.startswith("SMALLEND_")}
+    ports = {
+        name.removeprefix("SMALLEND_"): value.rsplit(":", 1)[0] + ":0"
+        for name, value in names.items()
+        if name.startswith("SMALLEND_")
+    }
     with Service(str(image.program), **ports) as service:
         want_equal(service.ask("GET", "/readyz", port=service.admin_port).status, 200, "/readyz on the admin port")
         want_equal(service.ask("GET", "/readyz").status, 200, "/readyz")
@@ -199,9 +207,13 @@ def end_to_end(tally, image):
     for function in cases_answers.CASES + cases_framing.CASES:
         tally.run(function, service)
     tally.run(Service.close, service)
-    for function in (cases_life.a_stop_lets_requests_finish, cases_life.a_stop_is_told_to_probes_first,
-                     cases_life.a_stop_waits_no_longer_than_its_limit, cases_life.a_second_signal_ends_at_once,
-                     cases_life.two_instances_give_the_same_bytes):
+    for function in (
+        cases_life.a_stop_lets_requests_finish,
+        cases_life.a_stop_is_told_to_probes_first,
+        cases_life.a_stop_waits_no_longer_than_its_limit,
+        cases_life.a_second_signal_ends_at_once,
+        cases_life.two_instances_give_the_same_bytes,
+    ):
         tally.run(function, str(image.program))
 
 

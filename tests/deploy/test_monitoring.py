@@ -99,8 +99,11 @@ def expressions(dashboard):
 
 @case
 def the_rules_are_well_formed(subject):
-    want_equal(f"{len(subject.names) + len(subject.records)} rules found" in promtool("check", "rules", ALERTS), True,
-               "rules found, of those in the text")
+    want_equal(
+        f"{len(subject.names) + len(subject.records)} rules found" in promtool("check", "rules", ALERTS),
+        True,
+        "rules found, of those in the text",
+    )
 
 
 @case
@@ -112,7 +115,9 @@ def alerts_come_when_they_should_and_not_before(_):
 def every_alert_is_tested_both_ways(subject):
     tested = re.findall(r"alertname: (\w+)\n +exp_alerts:( \[\])?", TESTS.read_text())
     for name in subject.names:
-        want_equal(sorted(quiet for tested_name, quiet in tested if tested_name == name), ["", " []"], f"tests of {name}")
+        want_equal(
+            sorted(quiet for tested_name, quiet in tested if tested_name == name), ["", " []"], f"tests of {name}"
+        )
 
 
 @case
@@ -175,11 +180,16 @@ def the_dashboard_has_its_panels_side_by_side(subject):
     for panel in panels:
         place = panel["gridPos"]
         want(place["x"] + place["w"] <= 24, f"{panel['title']} is out of the page")
-        for cell in itertools.product(range(place["x"], place["x"] + place["w"]), range(place["y"], place["y"] + place["h"])):
+        for cell in itertools.product(
+            range(place["x"], place["x"] + place["w"]), range(place["y"], place["y"] + place["h"])
+        ):
             want(cell not in taken, f"{panel['title']} covers {taken.get(cell)}")
             taken[cell] = panel["title"]
         if panel["type"] != "row":
-            want(all(target["datasource"]["uid"] == "${datasource}" for target in panel["targets"]), "a data source of one site")
+            want(
+                all(target["datasource"]["uid"] == "${datasource}" for target in panel["targets"]),
+                "a data source of one site",
+            )
 
 
 @case

@@ -14,9 +14,17 @@ import sys
 from tally import DEPLOY, Tally, case, want, want_equal
 
 # Agreed in the contract; the program must know them before a release. Each one that it knows is held against it.
-AGREED = {"SMALLEND_PUBLIC_URL", "SMALLEND_TLS_CERT", "SMALLEND_TLS_KEY", "SMALLEND_TLS_CLIENT_CA", "SMALLEND_TLS_CLIENT",
-          "SMALLEND_TLS_HSTS_S", "SMALLEND_SIGNING_KEYS",
-          "SMALLEND_VERIFY_KEYS", "SMALLEND_TOKENS"}
+AGREED = {
+    "SMALLEND_PUBLIC_URL",
+    "SMALLEND_TLS_CERT",
+    "SMALLEND_TLS_KEY",
+    "SMALLEND_TLS_CLIENT_CA",
+    "SMALLEND_TLS_CLIENT",
+    "SMALLEND_TLS_HSTS_S",
+    "SMALLEND_SIGNING_KEYS",
+    "SMALLEND_VERIFY_KEYS",
+    "SMALLEND_TOKENS",
+}
 # Not the program's: those of the proxy, of the set-up and of the build.
 OTHERS = re.compile(r"SMALLEND_(PROXY(_\w+)?|[ABC](_ADMIN)?|CACHE|IMAGE|TESTS|CORES)$")
 FOLDERS = ("kubernetes", "systemd", "prometheus", "container")
@@ -42,7 +50,9 @@ class Deployment:
 @case
 def every_setting_is_one_of_the_program(deployment):
     for file in deployment.files:
-        used = {name for name in re.findall(r"\bSMALLEND_[A-Z][A-Z_]*[A-Z]\b", file.read_text()) if not OTHERS.match(name)}
+        used = {
+            name for name in re.findall(r"\bSMALLEND_[A-Z][A-Z_]*[A-Z]\b", file.read_text()) if not OTHERS.match(name)
+        }
         want(used <= deployment.known | AGREED, f"{file.name}: {sorted(used - deployment.known - AGREED)}")
     missing = sorted(AGREED - deployment.known)
     if missing:
@@ -59,8 +69,9 @@ def every_value_is_taken(deployment):
             continue
         if value.endswith("s") and name.endswith("LISTEN") and "SMALLEND_TLS_CERT" not in deployment.known:
             continue  # TLS is not there yet
-        done = subprocess.run([deployment.program, "--version"], env={**kept, name: value}, capture_output=True, text=True,
-                              check=False)
+        done = subprocess.run(
+            [deployment.program, "--version"], env={**kept, name: value}, capture_output=True, text=True, check=False
+        )
         want_equal((done.returncode, done.stderr), (0, ""), f"{file.name}: {name}={value}")
         tried += 1
     want(tried >= 8, f"only {tried} values were found")

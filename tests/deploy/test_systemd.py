@@ -1,5 +1,5 @@
 #!/usr/bin/env python3
-"""The unit of systemd: how far it confines the service, by systemd's own judgement, and that its limits fit the settings.
+"""The unit of systemd: how far it confines the service, by systemd's own judgement, and that its limits fit.
 
     test_systemd.py [PROGRAM]
 
@@ -37,9 +37,20 @@ class Unit:
         with tempfile.TemporaryDirectory() as folder:
             file = pathlib.Path(folder) / "smallend.service"
             file.write_text(text)
-            done = subprocess.run(["systemd-analyze", "security", "--offline=true", "--no-pager",
-                                   f"--threshold={round(MOST_EXPOSURE * 10)}", str(file)],
-                                  capture_output=True, text=True, check=False, env={**os.environ, "LC_ALL": "C"})
+            done = subprocess.run(
+                [
+                    "systemd-analyze",
+                    "security",
+                    "--offline=true",
+                    "--no-pager",
+                    f"--threshold={round(MOST_EXPOSURE * 10)}",
+                    str(file),
+                ],
+                capture_output=True,
+                text=True,
+                check=False,
+                env={**os.environ, "LC_ALL": "C"},
+            )
         found = re.search(r"Overall exposure level for \S+: ([0-9.]+)", done.stdout)
         want(found, done.stdout[-500:] + done.stderr)
         return float(found.group(1)), done.returncode == 0
@@ -60,13 +71,15 @@ def a_unit_less_confined_is_noticed(unit):
 
 @case
 def systemd_can_read_it(unit):
-    """With the program where it is here; systemd wants to see it. Also as a template, of which one instance is looked at."""
+    """With the program where it is here, as systemd wants to see it; as a template, by way of an instance, too."""
     with tempfile.TemporaryDirectory() as folder:
         for name in ("smallend.service", "smallend@.service"):
             file = pathlib.Path(folder) / name
             file.write_text(unit.text.replace("/usr/local/bin/smallend", unit.program))
             asked = str(file).replace("@.", "@b.")
-            done = subprocess.run(["systemd-analyze", "verify", "--man=no", asked], capture_output=True, text=True, check=False)
+            done = subprocess.run(
+                ["systemd-analyze", "verify", "--man=no", asked], capture_output=True, text=True, check=False
+            )
             own = [line for line in done.stderr.splitlines() if "smallend" in line]
             want_equal((done.returncode, own), (0, []), f"systemd-analyze verify {name}")
 

@@ -77,6 +77,7 @@ for (const rule of rules) {
   const spoiled = good();
   rule.spoil(spoiled);
   await check(`it is noticed where this does not hold: ${rule.name}`, () =>
-    assert.throws(() => rule.holds(spoiled), assert.AssertionError));
+    assert.throws(() => rule.holds(spoiled), assert.AssertionError),
+  );
 }
 finish();

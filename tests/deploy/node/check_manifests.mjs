@@ -38,7 +38,8 @@ function spoiled(list, spoil) {
 for (const set of SETS) {
   const list = render(folder(set.name));
   const theirs = renderByKubectl(set.name);
-  if (theirs) await check(`kubectl renders ${set.name} the same way`, () => assert.deepEqual(sorted(list), sorted(theirs)));
+  if (theirs)
+    await check(`kubectl renders ${set.name} the same way`, () => assert.deepEqual(sorted(list), sorted(theirs)));
   else console.log(`note ${set.name}: rendered by our own code only, as there is no kubectl with kustomize 5 here`);
 
   const told = complaints(list);
@@ -49,7 +50,8 @@ for (const set of SETS) {
   for (const rule of set.rules) {
     await check(`${set.name}: ${rule.name}`, () => rule.holds(list));
     await check(`${set.name}: it is noticed where this does not hold: ${rule.name}`, () =>
-      assert.throws(() => rule.holds(spoiled(list, rule.spoil)), assert.AssertionError));
+      assert.throws(() => rule.holds(spoiled(list, rule.spoil)), assert.AssertionError),
+    );
   }
 }
 
@@ -61,7 +63,8 @@ const misspelt = spoiled(base, (list) => {
   spec.containers[0].securityContext.readOnlyRootFileSystem = true;
 });
 await check("a misspelt member is noticed", () =>
-  assert.match(complaints([pick(misspelt, "Deployment")])[0].join(), /readOnlyRootFileSystem/));
+  assert.match(complaints([pick(misspelt, "Deployment")])[0].join(), /readOnlyRootFileSystem/),
+);
 const mistyped = spoiled(base, (list) => (pick(list, "Deployment").spec.revisionHistoryLimit = "five"));
 await check("a value of the wrong type is noticed", () => assert.rejects(validate(pick(mistyped, "Deployment"))));
 finish();

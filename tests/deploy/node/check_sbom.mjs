@@ -16,7 +16,8 @@ for (const file of process.argv.slice(2)) {
   await check("every reference in the dependencies is a component", () => {
     const bill = JSON.parse(text);
     const known = new Set([bill.metadata.component, ...bill.components].map((component) => component["bom-ref"]));
-    for (const { ref, dependsOn } of bill.dependencies) for (const name of [ref, ...dependsOn]) assert.ok(known.has(name), name);
+    for (const { ref, dependsOn } of bill.dependencies)
+      for (const name of [ref, ...dependsOn]) assert.ok(known.has(name), name);
   });
 }
 finish();

@@ -77,7 +77,8 @@ function generate(list, generator) {
   const data = Object.fromEntries(generator.literals.map((literal) => literal.split(/=(.*)/s).slice(0, 2)));
   const name = generator.name;
   const known = list.find((document) => document.kind === "ConfigMap" && document.metadata.name === name);
-  if ((generator.behavior === "merge") !== (known !== undefined)) throw new Error(`ConfigMap ${name}: merge or create?`);
+  if ((generator.behavior === "merge") !== (known !== undefined))
+    throw new Error(`ConfigMap ${name}: merge or create?`);
   if (known) Object.assign(known.data, data);
   else list.push({ apiVersion: "v1", kind: "ConfigMap", metadata: { name }, data });
 }

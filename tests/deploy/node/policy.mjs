@@ -1,11 +1,20 @@
-// What must hold for a set of manifests: the profile "restricted" of the pod security standards, and our own rules. Each
+// What must hold for a set of manifests: the profile "restricted" of the pod security standards, and our own. Each
 // rule has a name, a function that throws where it does not hold, and a way to spoil good manifests, by which the rule
 // itself is tested.
 import { assert } from "./tally.mjs";
 
 const USER = 65532;
 const END_S = 3; // what the program's own end may take beyond delay and limit
-const VOLUMES = new Set(["configMap", "csi", "downwardAPI", "emptyDir", "ephemeral", "persistentVolumeClaim", "projected", "secret"]);
+const VOLUMES = new Set([
+  "configMap",
+  "csi",
+  "downwardAPI",
+  "emptyDir",
+  "ephemeral",
+  "persistentVolumeClaim",
+  "projected",
+  "secret",
+]);
 
 const all = (list, kind) => list.filter((document) => document.kind === kind);
 
@@ -26,7 +35,8 @@ const labels = (list) => deployment(list).spec.template.metadata.labels;
 
 function selectsPods(list, selector, who) {
   assert.ok(Object.keys(selector).length > 0, `${who} selects everything`);
-  for (const [name, value] of Object.entries(selector)) assert.equal(labels(list)[name], value, `${who} selects ${name}`);
+  for (const [name, value] of Object.entries(selector))
+    assert.equal(labels(list)[name], value, `${who} selects ${name}`);
 }
 
 const portNumber = (list, name) => container(list).ports.find((port) => port.name === name)?.containerPort;
@@ -67,10 +77,12 @@ export const rules = [
   {
     name: "pods share nothing with their node",
     holds(list) {
-      for (const name of ["hostNetwork", "hostPID", "hostIPC", "shareProcessNamespace"]) assert.ok(!pod(list)[name], name);
+      for (const name of ["hostNetwork", "hostPID", "hostIPC", "shareProcessNamespace"])
+        assert.ok(!pod(list)[name], name);
       for (const port of container(list).ports) assert.equal(port.hostPort, undefined);
       for (const volume of pod(list).volumes ?? []) {
-        for (const kind of Object.keys(volume)) assert.ok(kind === "name" || VOLUMES.has(kind), `volume of kind ${kind}`);
+        for (const kind of Object.keys(volume))
+          assert.ok(kind === "name" || VOLUMES.has(kind), `volume of kind ${kind}`);
       }
     },
     spoil: (list) => (pod(list).volumes = [{ name: "host", hostPath: { path: "/" } }]),
@@ -117,7 +129,8 @@ export const rules = [
     name: "a pod has the time to stop",
     holds(list) {
       const sleep = container(list).lifecycle.preStop.sleep.seconds;
-      const needed = sleep + seconds(list, "SMALLEND_DRAIN_DELAY_MS") + seconds(list, "SMALLEND_DRAIN_LIMIT_MS") + END_S;
+      const needed =
+        sleep + seconds(list, "SMALLEND_DRAIN_DELAY_MS") + seconds(list, "SMALLEND_DRAIN_LIMIT_MS") + END_S;
       assert.ok(sleep > 0);
       assert.ok(pod(list).terminationGracePeriodSeconds > needed, `${needed} s are needed`);
     },
@@ -136,7 +149,10 @@ export const rules = [
   {
     name: "an update never has fewer pods ready than before",
     holds(list) {
-      assert.deepEqual(deployment(list).spec.strategy, { type: "RollingUpdate", rollingUpdate: { maxSurge: 1, maxUnavailable: 0 } });
+      assert.deepEqual(deployment(list).spec.strategy, {
+        type: "RollingUpdate",
+        rollingUpdate: { maxSurge: 1, maxUnavailable: 0 },
+      });
     },
     spoil: (list) => (deployment(list).spec.strategy = { type: "Recreate" }),
   },
@@ -171,7 +187,8 @@ export const rules = [
       assert.equal(spec.unhealthyPodEvictionPolicy, "AlwaysAllow");
       selectsPods(list, spec.selector.matchLabels, "PodDisruptionBudget");
     },
-    spoil: (list) => (one(list, "PodDisruptionBudget").spec.selector.matchLabels = { "app.kubernetes.io/name": "other" }),
+    spoil: (list) =>
+      (one(list, "PodDisruptionBudget").spec.selector.matchLabels = { "app.kubernetes.io/name": "other" }),
   },
   {
     name: "the autoscaler owns the number of pods, two at least",
@@ -188,7 +205,10 @@ export const rules = [
     name: "pods are spread over zones and nodes",
     holds(list) {
       const spread = pod(list).topologySpreadConstraints;
-      assert.deepEqual(spread.map((entry) => entry.topologyKey), ["topology.kubernetes.io/zone", "kubernetes.io/hostname"]);
+      assert.deepEqual(
+        spread.map((entry) => entry.topologyKey),
+        ["topology.kubernetes.io/zone", "kubernetes.io/hostname"],
+      );
       for (const entry of spread) selectsPods(list, entry.labelSelector.matchLabels, "spread");
     },
     spoil: (list) => pod(list).topologySpreadConstraints.pop(),
@@ -197,8 +217,13 @@ export const rules = [
     name: "the network is closed but for requests and scrapes, and leads nowhere out",
     holds(list) {
       const policies = all(list, "NetworkPolicy");
-      const closed = policies.filter(({ spec }) => Object.keys(spec.podSelector).length === 0 && !spec.ingress && !spec.egress);
-      assert.deepEqual(closed.map(({ spec }) => spec.policyTypes), [["Ingress", "Egress"]]);
+      const closed = policies.filter(
+        ({ spec }) => Object.keys(spec.podSelector).length === 0 && !spec.ingress && !spec.egress,
+      );
+      assert.deepEqual(
+        closed.map(({ spec }) => spec.policyTypes),
+        [["Ingress", "Egress"]],
+      );
       for (const { spec } of policies) {
         assert.equal(spec.egress, undefined);
         for (const { from, ports } of spec.ingress ?? []) {
