@@ -2,10 +2,11 @@
 # Installs what smallend's build needs from the distribution, and builds the CivetWeb library it links. Safe to repeat:
 # what is there already is left alone, and once everything is there nothing is fetched (it then works without a network).
 #
-#   deploy/setup.sh [--tests] [--testssl] [--variant=NAME]...
+#   deploy/setup.sh [--tests] [--testssl] [--list] [--variant=NAME]...
 #
 #   --tests           also install what tests/run.sh needs
 #   --testssl         and what its option of that name needs
+#   --list            only print the packages
 #   --variant=NAME    which CivetWeb to build: normal (default), asan (address and undefined behaviour), tsan (threads), all
 #   SMALLEND_CACHE    where sources and results are kept (default: .cache in the project)
 #   CC                the compiler (default: gcc); with clang the result's link is named NAME-clang
@@ -23,6 +24,7 @@ log_started="" work=""
 
 build_packages=(gcc libc6-dev cmake make pkg-config libjansson-dev libssl-dev libcmocka-dev dpkg-dev ca-certificates curl)
 test_packages=(python3 clang clang-tidy libclang-rt-14-dev valgrind openssl jose python3-jwcrypto sslscan)
+test_packages+=(buildah umoci mmdebstrap haproxy slowhttptest systemd)      # those of tests/deploy
 scan_packages=(testssl.sh bind9-host)
 
 version=1.15+dfsg-4                       # bookworm's; the three files and what they must be:
@@ -223,7 +225,7 @@ start_log() {
 # ---- the run -----------------------------------------------------------------------------------------------------------
 
 packages=("${build_packages[@]}") tests=""
-variants=()
+variants=() list_only=""
 for argument in "$@"; do
   case $argument in
     --tests)
@@ -231,6 +233,7 @@ for argument in "$@"; do
       command -v npm >/dev/null || packages+=(npm)  # hundreds of packages, so any npm there is will do
       ;;
     --testssl) packages+=("${scan_packages[@]}") ;;
+    --list) list_only=yes ;;
     --variant=normal | --variant=asan | --variant=tsan) variants+=("${argument#*=}") ;;
     --variant=all) variants+=(normal asan tsan) ;;
     -h | --help) usage; exit 0 ;;
@@ -238,6 +241,7 @@ for argument in "$@"; do
   esac
 done
 [ ${#variants[@]} -gt 0 ] || variants=(normal)
+if [ -n "$list_only" ]; then printf '%s\n' "${packages[@]}"; exit 0; fi
 
 command -v apt-get >/dev/null || fail "this needs Debian's package manager (Debian 12)"
 install_packages "${packages[@]}"

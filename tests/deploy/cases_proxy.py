@@ -1,0 +1,319 @@
+"""What the proxy lets through, what it refuses and how it says so."""
+
+import http.client
+import http.server
+import json
+import re
+import socket
+import subprocess
+import threading
+import time
+
+from proxy import Proxy, free_ports
+from tally import DEPLOY, PROJECT, case, want, want_equal
+
+JOB = (PROJECT / "fixtures/jobs/pump-engine.json").read_bytes()
+HEAD = "POST /v1/check HTTP/1.1\r\nHost: x\r\nContent-Type: application/json\r\n"
+REQUEST_S = 5  # the proxy's limit for head and body
+CONNECTIONS, REQUESTS, WINDOW_S = 50, 300, 10  # and for one address
+
+
+def read_answer(client):
+    """Status, headers with names in lower case, body."""
+    reply = http.client.HTTPResponse(client)
+    reply.begin()
+    return reply.status, {name.lower(): value for name, value in reply.getheaders()}, reply.read()
+
+
+def exchange(site, data, **options):
+    """Send these bytes over TLS and read the first answer."""
+    with site.proxy.connect(**options) as client:
+        client.sendall(data if isinstance(data, bytes) else data.encode("latin-1"))
+        return read_answer(client)
+
+
+def ask(site, method, path, body=None, headers=(), **options):
+    lines = [f"{method} {path} HTTP/1.1", "Host: smallend.example", "Connection: close", *headers]
+    if body is not None:
+        lines += ["Content-Type: application/json", f"Content-Length: {len(body)}"]
+    return exchange(site, "\r\n".join(lines).encode() + b"\r\n\r\n" + (body or b""), **options)
+
+
+def catalogue(site):
+    done = subprocess.run([site.program, "--print", "problems"], capture_output=True, check=True)
+    return json.loads(done.stdout)
+
+
+def want_problem(site, answer, status, retry=False):
+    """A refusal in the form of the service, with its catalogue's title and its cautions."""
+    got, headers, body = answer
+    want_equal(got, status, "status")
+    want_equal(headers["content-type"], "application/problem+json", "type")
+    problem, known = json.loads(body), catalogue(site)
+    titles = {row["type"]: row["title"] for row in known["problems"]}
+    want_equal(problem["status"], status, "status in the body")
+    want_equal(problem["title"], titles.get(problem["type"]), "title")
+    want_equal(problem["cautions"], known["cautions"], "cautions")
+    want(problem["detail"], "no detail")
+    want_equal(headers.get("access-control-allow-origin"), "*", "who may read it")
+    want_equal(headers.get("cache-control"), "no-store", "Cache-Control")
+    want_equal(headers.get("x-content-type-options"), "nosniff", "X-Content-Type-Options")
+    want(re.search(r" GMT$", headers.get("date", "")), f"Date: {headers.get('date')}")
+    if retry:
+        want(int(headers["retry-after"]) > 0, "Retry-After")
+
+
+@case
+def an_answer_through_the_proxy_is_the_service_s(site):
+    direct = site.replicas["a"].service.ask("POST", "/v1/check", JOB)
+    status, headers, body = ask(site, "POST", "/v1/check", JOB)
+    want_equal((status, body), (200, direct.body), "answer")
+    want_equal(headers["content-type"], direct.get("Content-Type"), "type")
+    want_equal(headers["strict-transport-security"], "max-age=31536000", "HSTS")
+    want_equal(ask(site, "POST", "/v1/check", b"{")[0], 400, "a problem of the service")
+
+
+@case
+def http_2_is_spoken(site):
+    command = [
+        "curl",
+        "--silent",
+        "--http2",
+        "--cacert",
+        str(site.proxy.trusted),
+        "--noproxy",
+        "*",
+        "--output",
+        "-",
+        "--write-out",
+        "\n%{http_version} %{http_code}",
+        "--data-binary",
+        "@-",
+        "--header",
+        "Content-Type: application/json",
+        f"https://127.0.0.1:{site.proxy.port}/v1/check",
+    ]
+    done = subprocess.run(command, input=JOB, capture_output=True, timeout=30, check=True)
+    body, told = done.stdout.rsplit(b"\n", 1)
+    want_equal(told, b"2 200", "version and status")
+    want_equal(body, site.replicas["a"].service.ask("POST", "/v1/check", JOB).body, "answer")
+
+
+@case
+def old_tls_is_refused(site):
+    command = ["openssl", "s_client", "-connect", f"127.0.0.1:{site.proxy.port}", "-cipher", "DEFAULT@SECLEVEL=0"]
+    for version, accepted in (("-tls1_1", False), ("-tls1_2", True), ("-tls1_3", True)):
+        done = subprocess.run([*command, version], input=b"", capture_output=True, timeout=20, check=False)
+        want_equal(done.returncode == 0, accepted, version)
+
+
+@case
+def plain_http_leads_to_tls(site):
+    status, headers, _ = ask(site, "POST", "/v1/check?format=md", JOB, plain=True)
+    want_equal(status, 308, "status")
+    want_equal(headers["location"], "https://smallend.example/v1/check?format=md", "Location")
+
+
+@case
+def query_asks_as_post_does(site):
+    want_equal(ask(site, "QUERY", "/v1/check", JOB)[::2], ask(site, "POST", "/v1/check", JOB)[::2], "answer")
+
+
+@case
+def a_client_that_waits_for_100_is_told_to_go_on(site):
+    with site.proxy.connect() as client:
+        client.sendall(f"{HEAD}Content-Length: {len(JOB)}\r\nExpect: 100-continue\r\n\r\n".encode())
+        want(client.recv(1000).startswith(b"HTTP/1.1 100 "), "no 100")
+        client.sendall(JOB)
+        want_equal(read_answer(client)[0], 200, "status")
+
+
+@case
+def metrics_are_not_for_the_public(site):
+    want_problem(site, ask(site, "GET", "/metrics"), 404)
+
+
+@case
+def malformed_and_ambiguous_requests_are_refused(site):
+    """In HAProxy's own words, which cannot be chosen for these."""
+    many = "".join(f"X-{i}: 1\r\n" for i in range(60))
+    for data in (
+        "GET / HTTP/1.1\r\nHost: x\r\nBad Name: 1\r\n\r\n",
+        f"GET / HTTP/1.1\r\nHost: x\r\n{many}\r\n",
+        f"{HEAD}Content-Length: 5\r\nContent-Length: 6\r\n\r\n{{}}   ",
+        "GET /\r\n\r\n",
+    ):
+        want_equal(exchange(site, data)[0], 400, data[:60])
+
+
+@case
+def lengths_that_contradict_each_other_never_reach_the_service(site):
+    """Of a chunked body that has a length besides, the proxy drops the length; and the service wants one."""
+    answer = exchange(site, f"{HEAD}Content-Length: 3\r\nTransfer-Encoding: chunked\r\n\r\n2\r\n{{}}\r\n0\r\n\r\n")
+    want_equal(answer[0], 411, "status")
+    want_equal(exchange(site, f"{HEAD}Transfer-Encoding: chunked\r\n\r\nzz\r\n")[0], 400, "a chunk of no size")
+
+
+@case
+def a_body_too_large_is_refused_by_its_length(site):
+    """Once as much has come as the proxy holds: it waits for the body before it judges."""
+    want_problem(site, exchange(site, f"{HEAD}Content-Length: 4194305\r\n\r\n".encode() + b" " * 100_000), 413)
+    status, _, body = ask(site, "POST", "/v1/check", b" " * 70_000)
+    want_equal((status, json.loads(body)["type"]), (413, "/v1/problems/too-large"), "the service's own limit")
+
+
+@case
+def a_slow_request_is_refused_in_time(site):
+    for data in ("GET / HTTP/1.1\r\nHo", f"{HEAD}Content-Length: 100\r\n\r\n{{"):
+        start = time.monotonic()
+        answer = exchange(site, data)
+        took = time.monotonic() - start
+        want(REQUEST_S - 1 < took < REQUEST_S + 2, f"after {took:.1f} s")
+        want_equal(answer[0], 408, "status")
+    want_problem(site, answer, 408)  # the head had been read
+
+
+@case
+def a_refusal_of_head_has_no_body(site):
+    with site.proxy.connect() as client:
+        client.sendall(b"HEAD /metrics HTTP/1.1\r\nHost: x\r\nConnection: close\r\n\r\n")
+        head, _, body = b"".join(iter(lambda: client.recv(65536), b"")).partition(b"\r\n\r\n")
+    want(head.startswith(b"HTTP/1.1 404 "), f"{head}")
+    want_equal(body, b"", "body")
+
+
+@case
+def one_address_has_so_many_connections(site):
+    source, held, refused = "127.0.0.40", [], 0
+    try:
+        for _ in range(CONNECTIONS + 10):
+            try:
+                held.append(site.proxy.connect(source))
+            except OSError:
+                refused += 1
+        want_equal((len(held), refused), (CONNECTIONS, 10), "connections held and refused")
+        want_equal(ask(site, "GET", "/readyz", source="127.0.0.41")[0], 200, "another address")
+    finally:
+        for client in held:
+            client.close()
+
+
+@case
+def who_asks_too_often_is_told_when_to_come_back(site):
+    source = "127.0.0.50"
+    statuses, answer = [], None
+    with site.proxy.connect(source) as client:
+        while len(statuses) < REQUESTS + 20 and 429 not in statuses:
+            client.sendall(b"GET /readyz HTTP/1.1\r\nHost: x\r\n\r\n")
+            answer = read_answer(client)
+            statuses.append(answer[0])
+    want_equal(set(statuses[:-1]), {200}, "answers before the limit")
+    want(REQUESTS <= len(statuses) <= REQUESTS + 20, f"refused after {len(statuses)}")
+    want_problem(site, answer, 429, retry=True)
+    want_equal(ask(site, "GET", "/readyz", source="127.0.0.51")[0], 200, "another address")
+    time.sleep(int(answer[1]["retry-after"]))
+    want_equal(ask(site, "GET", "/readyz", source=source)[0], 200, "after Retry-After")
+
+
+class Recorder(http.server.BaseHTTPRequestHandler):
+    """In the place of a replica: keeps what it is sent."""
+
+    seen = []
+
+    def do_GET(self):
+        if self.path != "/readyz":
+            self.seen.append(self.headers)
+        self.send_response(200)
+        self.send_header("Content-Length", "0")
+        self.end_headers()
+
+    def log_message(self, *_):
+        pass
+
+
+@case
+def what_a_client_says_of_itself_is_replaced(site):
+    server = http.server.ThreadingHTTPServer(("127.0.0.1", 0), Recorder)
+    threading.Thread(target=server.serve_forever, daemon=True).start()
+    port = server.server_address[1]
+    with Proxy(site.folder / "recorded", [(port, port)] * 3) as proxy:
+        proxy.await_state("a", "UP")
+        with proxy.connect("127.0.0.60") as client:
+            client.sendall(
+                b"GET / HTTP/1.1\r\nHost: smallend.example\r\nX-Forwarded-For: 6.6.6.6\r\nX-Real-IP: 6.6.6.6\r\n"
+                b"Forwarded: for=6.6.6.6\r\nX-Forwarded-Host: evil\r\ntraceparent: kept\r\n\r\n"
+            )
+            client.recv(1000)
+    server.shutdown()
+    server.server_close()
+    (headers,) = Recorder.seen
+    for name, wanted in (
+        ("X-Forwarded-For", ["127.0.0.60"]),
+        ("X-Forwarded-Proto", ["https"]),
+        ("Forwarded", None),
+        ("X-Forwarded-Host", ["smallend.example"]),
+        ("X-Real-IP", None),
+        ("traceparent", ["kept"]),
+    ):
+        want_equal(headers.get_all(name), wanted, name)
+
+
+@case
+def without_replicas_it_says_when_to_come_back(site):
+    with Proxy(site.folder / "alone", [tuple(free_ports(2)) for _ in range(3)]) as proxy:
+        proxy.await_state("a", "DOWN")
+        site_alone = type("Alone", (), {"proxy": proxy, "program": site.program})
+        want_problem(site_alone, ask(site_alone, "POST", "/v1/check", JOB), 503, retry=True)
+
+
+@case
+def a_replica_that_breaks_off_is_a_problem_too(site):
+    """One that closes in the middle of the head, and one that never answers a check but is asked all the same."""
+    listening = socket.create_server(("127.0.0.1", 0))
+
+    def answer():
+        while True:
+            try:
+                client, _ = listening.accept()
+            except OSError:
+                return
+            with client:
+                ready = b"/readyz" in client.recv(4000)
+                client.sendall(
+                    b"HTTP/1.1 200 OK\r\nContent-Length: 0\r\n\r\n" if ready else b"HTTP/1.1 200 OK\r\nConte"
+                )
+
+    threading.Thread(target=answer, daemon=True).start()
+    port = listening.getsockname()[1]
+    with Proxy(site.folder / "broken", [(port, port)] * 3) as proxy:
+        proxy.await_state("a", "UP")
+        site_broken = type("Broken", (), {"proxy": proxy, "program": site.program})
+        want_problem(site_broken, ask(site_broken, "POST", "/v1/check", JOB), 502, retry=True)
+    listening.close()
+
+
+@case
+def every_refusal_has_its_body(site):
+    """Also those that are not provoked here; the members are those of the service."""
+    configured = re.findall(r"http-error status (\d+)", (DEPLOY / "haproxy/haproxy.cfg").read_text())
+    files = sorted((DEPLOY / "haproxy/problems").glob("*.json"))
+    want_equal([file.stem for file in files], configured, "files and configuration")
+    known = catalogue(site)
+    titles = {row["type"]: row["title"] for row in known["problems"]}
+    for file in files:
+        problem = json.loads(file.read_text())
+        want_equal(list(problem), ["type", "title", "status", "detail", "cautions"], f"members of {file.name}")
+        want_equal(problem["status"], int(file.stem), f"status of {file.name}")
+        want_equal(problem["title"], titles.get(problem["type"]), f"title of {file.name}")
+        want_equal(problem["cautions"], known["cautions"], f"cautions of {file.name}")
+
+
+@case
+def the_proxy_has_metrics_of_its_own_for_the_inside(site):
+    with socket.create_connection(("127.0.0.1", site.proxy.inside_port), 10) as client:
+        client.sendall(b"GET /metrics HTTP/1.1\r\nHost: x\r\nConnection: close\r\n\r\n")
+        text = b"".join(iter(lambda: client.recv(65536), b"")).decode()
+    want(
+        re.search(r'^haproxy_server_status\{proxy="replicas",server="a",state="UP"\} 1$', text, re.MULTILINE),
+        "status of a",
+    )
