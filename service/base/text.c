@@ -178,6 +178,13 @@ lower(char c)
 }
 
 bool
+text_is_control(uint32_t code)
+{
+    return code < 0x20 || (code >= 0x7F && code <= 0x9F) || code == 0x2028 || code == 0x2029 ||
+           (code >= 0x202A && code <= 0x202E) || (code >= 0x2066 && code <= 0x2069);
+}
+
+bool
 text_same_ignoring_case(const char *a, const char *b)
 {
     while (*a != '\0' && lower(*a) == lower(*b)) {

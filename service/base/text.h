@@ -45,6 +45,13 @@ bool text_copy(char *buffer, size_t capacity, const char *string);
  */
 size_t text_character(const char *bytes, size_t length, uint32_t *code);
 
+/*
+ * True of characters that would break a line or turn the direction of the text
+ * around them: C0 and C1 controls, line and paragraph separators, the
+ * bidirectional embeddings, overrides and isolates of Unicode.
+ */
+bool text_is_control(uint32_t code);
+
 /* True if both are equal, upper and lower case of ASCII letters alike. */
 bool text_same_ignoring_case(const char *a, const char *b);
 

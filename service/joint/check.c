@@ -205,8 +205,10 @@ finding_fix(struct finding *finding, enum job_field field)
 void
 finding_fix_to(struct finding *finding, enum job_field field, double to)
 {
+    const struct job_field_row *row = job_field_row(field);
+
     finding->fix = field;
-    finding->has_fix_to = true;
+    finding->has_fix_to = to >= row->minimum && to <= row->maximum;
     finding->fix_to = to;
 }
 

@@ -98,7 +98,8 @@ void finding_ceiling(struct finding *finding, double value, double advised, doub
  * utilization = limit / value, UTILIZATION_MAX where value <= 0. */
 void finding_floor(struct finding *finding, double value, double advised, double limit);
 
-/* What to change, and where: `to` is the value of `fix` that would mend it. */
+/* What to change, and where: `to` is the value of `fix` that would mend it; one
+ * that the member does not take (a pin of less than nothing) is not told. */
 void finding_advise(struct finding *finding, const char *text);
 void finding_advise_value(struct finding *finding, size_t place, double si, enum dimension dimension);
 void finding_advise_word(struct finding *finding, size_t place, const char *word);

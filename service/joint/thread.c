@@ -153,10 +153,9 @@ complete_metric(struct thread_text *text)
 static bool
 in_range(const struct thread *thread)
 {
-    const double ratio = thread->pitch_m / thread->diameter_m;
-
     return thread->diameter_m >= DIAMETER_MIN_m && thread->diameter_m <= DIAMETER_MAX_m &&
-           thread->pitch_m >= PITCH_MIN_m && ratio >= PITCH_MIN_ratio && ratio <= PITCH_MAX_ratio;
+           thread->pitch_m >= PITCH_MIN_m && thread->pitch_m >= PITCH_MIN_ratio * thread->diameter_m &&
+           thread->pitch_m <= PITCH_MAX_ratio * thread->diameter_m;
 }
 
 static void

@@ -5,18 +5,6 @@
 
 #include "base/text.h"
 
-/*
- * Characters that would break a line or turn the direction of the text around
- * them: C0 and C1 controls, line and paragraph separators, the bidirectional
- * embeddings, overrides and isolates of Unicode.
- */
-static bool
-is_control(uint32_t point)
-{
-    return point < 0x20 || (point >= 0x7F && point <= 0x9F) || point == 0x2028 || point == 0x2029 ||
-           (point >= 0x202A && point <= 0x202E) || (point >= 0x2066 && point <= 0x2069);
-}
-
 bool
 reader_text(struct reader *reader, const char *pointer, const json_t *value, size_t characters_max, char *buffer,
             size_t capacity)
@@ -31,7 +19,7 @@ reader_text(struct reader *reader, const char *pointer, const json_t *value, siz
     for (size_t i = 0, step = 0; i < length; i += step) {
         uint32_t point = 0;
         step = text_character(text + i, length - i, &point);
-        if (step == 0 || is_control(point)) {
+        if (step == 0 || text_is_control(point)) {
             reader_fault(reader, FAULT_OUT_OF_RANGE, pointer, NULL,
                          "Control characters, line breaks among them, are not taken here.");
             return false;

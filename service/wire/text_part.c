@@ -204,38 +204,42 @@ text_part_verdict(enum verdict verdict)
     return "Fails";
 }
 
+/* What stands for a character of the user's, NULL = itself. */
+static const char *
+harmless(uint32_t code, char next)
+{
+    switch (code) {
+    case '@':
+        return "(at)";
+    case '<':
+    case '[':
+        return "(";
+    case '>':
+    case ']':
+        return ")";
+    case ':':
+        return next == '/' ? ": " : NULL;
+    case '`':
+        return "'";
+    default:
+        return text_is_control(code) ? "?" : NULL;
+    }
+}
+
 void
 text_part_quote(struct text *text, const char *words)
 {
-    for (const char *at = words; *at != '\0';) {
-        const size_t plain = strcspn(at, "@`<>[]:\\*_|~#");
-        text_add_bytes(text, at, plain);
-        at += plain;
-        switch (*at) {
-        case '\0':
-            return;
-        case '@':
-            text_add(text, "(at)");
-            break;
-        case '<':
-        case '[':
-            text_add(text, "(");
-            break;
-        case '>':
-        case ']':
-            text_add(text, ")");
-            break;
-        case ':':
-            text_add(text, at[1] == '/' ? ": " : ":");
-            break;
-        case '`':
-            text_add(text, "'");
-            break;
-        default:
-            text_add_bytes(text, at, 1);
-            break;
+    const size_t length = strlen(words);
+    for (size_t i = 0, step = 0; i < length; i += step) {
+        uint32_t code = 0;
+        step = text_character(words + i, length - i, &code);
+        const char *instead = step > 0 ? harmless(code, words[i + step]) : "?";
+        step = step > 0 ? step : 1;
+        if (instead != NULL) {
+            text_add(text, instead);
+        } else {
+            text_add_bytes(text, words + i, step);
         }
-        at++;
     }
 }
 

@@ -42,7 +42,7 @@ const char *text_part_verdict(enum verdict verdict);
 /*
  * Words that quote the user, made harmless where texts are shown to many:
  * nobody is called by them (@), nothing in them is an address, a tag or
- * markup.
+ * markup, and none breaks a line or turns the direction of the text.
  */
 void text_part_quote(struct text *text, const char *words);
 

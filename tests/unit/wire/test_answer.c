@@ -172,6 +172,31 @@ a_refusal_is_text_where_text_was_asked_for(void **state)
     }
 }
 
+/* Names and bytes of the client's stand in a refusal without their line ends,
+ * escape sequences for terminals, and marks that turn the direction of writing. */
+static void
+a_refusal_quotes_no_control_character(void **state)
+{
+    (void)state;
+    static const char *const jobs[] = {
+        "{\"engine\":{\"a\\n# b\\u001b[31m\\u202e\\u2028c\":1}}",
+        "{\"engine\":\x1f",
+    };
+    static const enum answer_format forms[] = {ANSWER_MD, ANSWER_TXT, ANSWER_HTML};
+    for (size_t i = 0; i < sizeof forms / sizeof forms[0]; i++) {
+        for (size_t k = 0; k < sizeof jobs / sizeof jobs[0]; k++) {
+            struct reply reply;
+            answer_call(CALL_load, jobs[k], strlen(jobs[k]), forms[i], NULL, &reply, NULL);
+            assert_int_equal(reply.status, k == 0 ? 422 : 400);
+            assert_null(strpbrk(reply.body, "\x1b\x1f"));
+            assert_null(strstr(reply.body, "\n# b"));
+            assert_null(strstr(reply.body, "\u202e"));
+            assert_null(strstr(reply.body, "\u2028"));
+            reply_clear(&reply);
+        }
+    }
+}
+
 /* A link spells the job; the reply to a body tells it. */
 static void
 a_link_gives_the_same_bytes(void **state)
@@ -295,6 +320,7 @@ main(void)
         cmocka_unit_test(two_sizes_of_one_part_contradict),
         cmocka_unit_test(text_that_is_no_json_is_a_400),
         cmocka_unit_test(a_refusal_is_text_where_text_was_asked_for),
+        cmocka_unit_test(a_refusal_quotes_no_control_character),
         cmocka_unit_test(a_link_gives_the_same_bytes),
         cmocka_unit_test(the_verdict_is_left_alone_where_nothing_was_judged),
         cmocka_unit_test(load_gives_curves_over_the_cycle),
