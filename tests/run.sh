@@ -217,6 +217,7 @@ stage e2e "the whole service" end_to_end
 stage order "signed records against other implementations" bash tests/order/run.sh build-tests/smallend
 [ -z "$testssl" ] || stage testssl "the TLS listener before testssl.sh" python3 tests/e2e/run_testssl.py build-gcc/smallend
 stage deploy "image, replicas behind the proxy, manifests, alerts" tests/deploy/run.sh build-gcc/smallend
+stage clients "real clients: TypeScript, browser, bots, the tour" tests/clients/run.sh build-gcc/smallend
 if [ -n "$quick" ]; then
   :
 elif command -v clang-tidy >/dev/null; then
