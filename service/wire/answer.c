@@ -9,10 +9,12 @@
 #include "base/text.h"
 #include "joint/joint.h"
 #include "joint/size.h"
+#include "wire/curves.h"
 #include "wire/job_read.h"
 #include "wire/json_text.h"
 #include "wire/link_write.h"
 #include "wire/page_write.h"
+#include "wire/picture.h"
 #include "wire/query_read.h"
 #include "wire/record_complete.h"
 #include "wire/report_write.h"
@@ -22,7 +24,8 @@ unsigned
 answer_forms(enum call call)
 {
     const unsigned signed_form = call == CALL_order ? 1u << ANSWER_JWS : 0u;
-    return 1u << ANSWER_JSON | 1u << ANSWER_MD | 1u << ANSWER_TXT | 1u << ANSWER_HTML | signed_form;
+    const unsigned picture = picture_of(call) ? 1u << ANSWER_SVG : 0u;
+    return 1u << ANSWER_JSON | 1u << ANSWER_MD | 1u << ANSWER_TXT | 1u << ANSWER_HTML | picture | signed_form;
 }
 
 /* ---- refusals ---- */
@@ -125,21 +128,6 @@ job_from(const struct answer_request *request, struct job *job, struct buffer *l
 
 /* ---- the answer ---- */
 
-/* Points of the curves over the cycle; how many, 0 where the loads are not
- * known. `count` is in ANSWER_TRACE_MIN..ANSWER_TRACE_MAX. */
-static size_t
-trace(const struct job *job, size_t count, struct trace_point *point)
-{
-    const double turns = job->engine.cycle == CHOICE_cycle_FOUR_STROKE ? 2.0 : 1.0;
-    const double period_rad = turns * 2.0 * 3.14159265358979323846;
-    for (size_t i = 0; i < count; i++) {
-        if (!joint_trace(job, period_rad * (double)i / (double)count, &point[i])) {
-            return 0;
-        }
-    }
-    return count;
-}
-
 /* True where every number of the answer is finite. */
 static bool
 write_json(struct buffer *out, const struct answer_request *request, const struct job *job, const struct report *report)
@@ -148,15 +136,13 @@ write_json(struct buffer *out, const struct answer_request *request, const struc
     if (request->call != CALL_load || request->trace < ANSWER_TRACE_MIN || request->trace > ANSWER_TRACE_MAX) {
         return report_write(out, job, report, &curves);
     }
-    struct trace_point *point = calloc(request->trace, sizeof *point);
-    if (point == NULL) {
+    bool finite = true;
+    if (curves_compute(&curves, job, request->trace)) {
+        finite = report_write(out, job, report, &curves);
+    } else {
         out->failed = true;
-        return true;
     }
-    curves.count = trace(job, request->trace, point);
-    curves.point = point;
-    const bool finite = report_write(out, job, report, &curves);
-    free(point);
+    curves_clear(&curves);
     return finite;
 }
 
@@ -177,8 +163,10 @@ write_form(struct buffer *out, const struct answer_request *request, const struc
     case ANSWER_JWS:
         buffer_add(out, report->order.jws != NULL ? report->order.jws : "");
         break;
-    case ANSWER_TXT:
     case ANSWER_SVG:
+        picture_write(out, job, report, request->trace);
+        break;
+    case ANSWER_TXT:
     case ANSWER_FORMATS:
         text_write_plain(out, job, report, link);
         break;

@@ -9,7 +9,7 @@
 
 /* Points of the curves over the cycle, evenly spaced; count 0 = none. */
 struct report_curves {
-    const struct trace_point *point; /* borrowed */
+    struct trace_point *point; /* not the writer's */
     size_t count;
 };
 

@@ -1,0 +1,150 @@
+#include "wire/svg_measure.h"
+
+#include <stdint.h>
+#include <string.h>
+
+#include "base/text.h"
+
+static const char ellipsis[] = "\xE2\x80\xA6";
+
+/* Bold letters are this much wider. */
+static const double bold_share = 1.13;
+
+/* Advance width of a printable ASCII character, in thousandths of the size. */
+static unsigned
+ascii_width(unsigned char character)
+{
+    static const char narrow[] = " !',./:;I\\ijl|", middling[] = "\"()-[]`fJrt";
+
+    if (strchr(narrow, character) != NULL) {
+        return 345;
+    }
+    if (strchr(middling, character) != NULL) {
+        return 475;
+    }
+    if (strchr("MW%@mw+<=>~#&", character) != NULL) {
+        return character == 'm' || character == 'M' || character == '&' ? 975 : 1000;
+    }
+    return character >= 'A' && character <= 'Z' ? 740 : 640;
+}
+
+/* Of any character, in thousandths: ideographs are square, pictures wider. */
+static unsigned
+character_width(uint32_t code)
+{
+    if (code < 0x80) {
+        return code < 0x20 ? 345 : ascii_width((unsigned char)code);
+    }
+    if (code >= 0x1F000) {
+        return 1400;
+    }
+    if (code == 0x2026 || code >= 0x2E80 || (code >= 0x2600 && code < 0x2800)) {
+        return 1050;
+    }
+    return 800;
+}
+
+/* The character at `text`, its width in pixels; bytes that are no UTF-8 count
+ * one by one. */
+static size_t
+next_character(const struct svg_letter *letter, const char *text, double *width)
+{
+    uint32_t code = 0xFFFD;
+    const size_t taken = text_character(text, strlen(text) < 4 ? strlen(text) : 4, &code);
+
+    *width = letter->size * character_width(taken == 0 ? 0xFFFD : code) / 1000.0 * (letter->bold ? bold_share : 1.0);
+    return taken == 0 ? 1 : taken;
+}
+
+double
+svg_text_width(const struct svg_letter *letter, const char *text)
+{
+    double sum = 0.0, width;
+
+    for (const char *at = text; *at != '\0';) {
+        at += next_character(letter, at, &width);
+        sum += width;
+    }
+    return sum;
+}
+
+/* Bytes of `text`, whole characters, that fit into `width`. */
+static size_t
+bytes_within(const struct svg_letter *letter, const char *text, double width)
+{
+    double sum = 0.0, more;
+    const char *at = text;
+
+    while (*at != '\0') {
+        const size_t taken = next_character(letter, at, &more);
+
+        sum += more;
+        if (sum > width) {
+            break;
+        }
+        at += taken;
+    }
+    return (size_t)(at - text);
+}
+
+bool
+svg_text_cut(char *line, size_t capacity, const struct svg_letter *letter, const char *text, double width)
+{
+    if (strlen(text) < capacity && svg_text_width(letter, text) <= width) {
+        text_copy(line, capacity, text);
+        return true;
+    }
+    const size_t room = capacity > sizeof ellipsis ? capacity - sizeof ellipsis : 0;
+    size_t bytes = bytes_within(letter, text, width - svg_text_width(letter, ellipsis));
+    struct text copy;
+
+    bytes = bytes < room ? bytes : room;
+    while (bytes > 0 && ((unsigned char)text[bytes] & 0xC0) == 0x80) {
+        bytes--; /* not within a character */
+    }
+    while (bytes > 0 && text[bytes - 1] == ' ') {
+        bytes--;
+    }
+    text_init(&copy, line, capacity);
+    text_add_bytes(&copy, text, bytes);
+    text_add(&copy, ellipsis);
+    return false;
+}
+
+/* Where the line may end at the latest: at the last space that fits, else
+ * within the word. */
+static size_t
+line_end(const char *text, size_t fits)
+{
+    if (text[fits] == '\0' || text[fits] == ' ') {
+        return fits;
+    }
+    for (size_t end = fits; end > 0; end--) {
+        if (text[end - 1] == ' ') {
+            return end - 1;
+        }
+    }
+    return fits;
+}
+
+bool
+svg_text_wrap(const char **at, char *line, size_t capacity, const struct svg_letter *letter, double width)
+{
+    struct text copy;
+
+    *at += strspn(*at, " ");
+    if (**at == '\0') {
+        return false;
+    }
+    size_t end = line_end(*at, bytes_within(letter, *at, width));
+
+    if (end == 0) {
+        double one;
+
+        end = next_character(letter, *at, &one); /* no room for a single character: one all the same */
+    }
+    text_init(&copy, line, capacity);
+    text_add_bytes(&copy, *at, end);
+    *at += end;
+    return true;
+}
