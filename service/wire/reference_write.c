@@ -38,12 +38,13 @@ add_intro(struct buffer *out)
 static void
 add_calls(struct buffer *out)
 {
-    buffer_add(out, "\n**Calls** (POST a job, or GET with its members in the query)\n\n| Call | Answers |\n|---|---|\n");
+    buffer_add(out, "\n**Calls** (POST a job, or GET with its members in the query; one of them by POST alone)\n\n"
+                    "| Call | Answers |\n|---|---|\n");
     for (int i = 0; i < CALL_COUNT; i++) {
         const struct call_row *row = call_row((enum call)i);
         buffer_format(out, "| `/v1/%s` | ", row->word);
         markup_escape_markdown(out, row->summary);
-        buffer_add(out, " |\n");
+        buffer_add(out, row->by_link ? " |\n" : " (POST alone) |\n");
     }
 }
 

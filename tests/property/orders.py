@@ -67,7 +67,7 @@ def nothing_is_released_that_check_holds_back(asked, joint, rng):
     if check["verdict"] not in (("ok", "marginal") if accepted else ("ok",)):
         raise Broken(f"released, and check says {check['verdict']}: {json.dumps(job)}")
     assumed = [item["at"] for item in check["assumptions"] if "value" in item and isinstance(item["value"], dict)
-               and item["value"]["unit"] in ("in", "mm") and item["at"] != "/pin/inside_diameter"]
+               and item["value"].get("unit") in ("in", "mm") and item["at"] != "/pin/inside_diameter"]
     if assumed:
         raise Broken(f"released on assumed {assumed}: {json.dumps(job)}")
     judged = {item["id"] for item in check["checks"]}
