@@ -218,6 +218,7 @@ stage order "signed records against other implementations" bash tests/order/run.
 [ -z "$testssl" ] || stage testssl "the TLS listener before testssl.sh" python3 tests/e2e/run_testssl.py build-gcc/smallend
 stage deploy "image, replicas behind the proxy, manifests, alerts" tests/deploy/run.sh build-gcc/smallend
 stage clients "real clients: TypeScript, browser, bots, the tour" tests/clients/run.sh build-gcc/smallend
+stage contract "the contract and the service's keeping to it" bash tests/contract/run.sh build-tests/smallend
 if [ -n "$quick" ]; then
   :
 elif command -v clang-tidy >/dev/null; then
