@@ -140,9 +140,9 @@ async function ask() {
   const { signal } = running;
   try {
     const response = await fetch(linkTo("check"), { signal });
-    const document = await response.json();
+    const found = await response.json();
     clearNotes();
-    (response.ok ? showAnswer : showProblem)(document);
+    (response.ok ? showAnswer : showProblem)(found);
   } catch (fault) {
     if (!signal.aborted) {
       part("trouble").textContent = `The service cannot be reached: ${fault.message}`;
@@ -152,7 +152,7 @@ async function ask() {
 
 async function offerSteels() {
   const { steels } = await (await fetch(new URL("/v1/steels", SERVICE))).json();
-  part("steels").replaceChildren(...steels.map(({ id, designation }) => new Option(designation ?? id, id)));
+  part("steels").replaceChildren(...steels.map(({ id, grade, condition }) => new Option(`${grade}, ${condition}`, id)));
 }
 
 // The sketch appears once it is there, and goes where the joint cannot be drawn.
@@ -163,5 +163,5 @@ form.addEventListener("input", () => {
   clearTimeout(timer);
   timer = setTimeout(ask, PAUSE_MS);
 });
-offerSteels().catch(() => {}); // without them the field takes any text
+offerSteels().catch((fault) => console.warn(`no list of steels: ${fault.message}`)); // without them the field takes any text
 ask();

@@ -1,0 +1,68 @@
+// Counting and starting, shared by the client tests that run in node.
+
+import { generateKeyPairSync } from "node:crypto";
+import { readFileSync, writeFileSync } from "node:fs";
+import { Service } from "../contract/service.mjs";
+
+let passed = 0;
+let failed = 0;
+
+export function check(what, holds, found) {
+  if (holds) {
+    passed += 1;
+  } else {
+    failed += 1;
+    console.log(`FAILED ${what}${found === undefined ? "" : `: ${JSON.stringify(found)?.slice(0, 600)}`}`);
+  }
+}
+
+// Runs one test; what it throws is its failure.
+export async function test(what, run) {
+  try {
+    await run();
+  } catch (fault) {
+    check(what, false, `${fault.stack ?? fault}`);
+  }
+}
+
+// Ends the program with the line that tests/clients/run.sh adds up.
+export function finish() {
+  console.log(`${passed} passed, ${failed} failed`);
+  process.exitCode = failed === 0 && passed > 0 ? 0 : 1;
+}
+
+// The service with a signing key made for this run.
+export async function startService(program, folder, settings = {}) {
+  const { privateKey } = generateKeyPairSync("ed25519");
+  const keyFile = `${folder}/signing.pem`;
+  writeFileSync(keyFile, privateKey.export({ type: "pkcs8", format: "pem" }), { mode: 0o600 });
+  const service = await Service.start(program, { SIGNING_KEYS: keyFile, ...settings });
+  service.signingKey = privateKey;
+  service.url = `http://127.0.0.1:${service.port}`;
+  return service;
+}
+
+// What a service has: `order` and `verify`, `batch` as its index lists them, `svg` as its answers show.
+export async function featuresOf(service) {
+  const index = (await service.ask("GET", "/", { headers: { Accept: "application/json" } })).document;
+  const listed = new Set([...index.calls, ...index.tables, ...index.documents ?? []].map((entry) => entry.href));
+  const svg = await service.ask("GET", "/v1/check?engine.bore=5&format=svg");
+  return { order: listed.has("/v1/order"), batch: listed.has("/v1/batch"), svg: svg.status !== 406 };
+}
+
+// Says what is not tested since the service lacks it, and returns whether it has it.
+export function has(features, name, what) {
+  if (!features[name]) {
+    console.log(`note ${what}: not tested, the service has no ${name}`);
+  }
+  return features[name];
+}
+
+export function job(name) {
+  return JSON.parse(readFileSync(new URL(`../../fixtures/jobs/${name}.json`, import.meta.url), "utf8"));
+}
+
+// { name: value } of command line words --name value.
+export function options(words) {
+  return Object.fromEntries(words.flatMap((word, i) => word.startsWith("--") ? [[word.slice(2), words[i + 1]]] : []));
+}
