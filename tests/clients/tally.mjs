@@ -42,12 +42,20 @@ export async function startService(program, folder, settings = {}) {
   return service;
 }
 
-// What a service has: `order` and `verify`, `batch` as its index lists them, `svg` as its answers show.
+// What a service has: `order`, `batch`, `contract` as its index lists them, `svg` as its answers show, `metrics`, which the
+// index leaves out, by the table that its routes are made of.
 export async function featuresOf(service) {
   const index = (await service.ask("GET", "/", { headers: { Accept: "application/json" } })).document;
   const listed = new Set([...index.calls, ...index.tables, ...index.documents ?? []].map((entry) => entry.href));
   const svg = await service.ask("GET", "/v1/check?engine.bore=5&format=svg");
-  return { order: listed.has("/v1/order"), batch: listed.has("/v1/batch"), svg: svg.status !== 406 };
+  const routes = readFileSync(new URL("../../service/http/route.def", import.meta.url), "utf8");
+  return {
+    order: listed.has("/v1/order"),
+    batch: listed.has("/v1/batch"),
+    contract: listed.has("/openapi.json"),
+    metrics: routes.includes('"/metrics"'),
+    svg: svg.status !== 406,
+  };
 }
 
 // Says what is not tested since the service lacks it, and returns whether it has it.
