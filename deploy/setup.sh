@@ -21,7 +21,7 @@ log=$home/setup.log
 log_started="" work=""
 
 build_packages=(gcc libc6-dev cmake make pkg-config libjansson-dev libssl-dev libcmocka-dev dpkg-dev ca-certificates curl)
-test_packages=(python3 clang clang-tidy libclang-rt-14-dev valgrind openssl jose python3-jwcrypto)
+test_packages=(python3 clang clang-tidy libclang-rt-14-dev valgrind openssl jose python3-jwcrypto chromium)
 
 version=1.15+dfsg-4                       # bookworm's; the three files and what they must be:
 checksums="141ee6bf528e8f33e8a32b5607917609774e80cf842240cffd50e0399755baaf  civetweb_1.15+dfsg-4.dsc

@@ -84,11 +84,11 @@ class Remote:
 
 
 class Service(Remote):
-    """The program as a service on a free loopback port, until close()."""
+    """The program as a service on a free loopback port, until close(); settings by their names in the environment."""
 
-    def __init__(self, program):
+    def __init__(self, program, **more):
         settings = {name: value for name, value in os.environ.items() if not name.startswith("SMALLEND_")}
-        settings.update(SMALLEND_LISTEN="127.0.0.1:0", SMALLEND_LOG="json", SMALLEND_DRAIN_DELAY_MS="0")
+        settings.update(SMALLEND_LISTEN="127.0.0.1:0", SMALLEND_LOG="json", SMALLEND_DRAIN_DELAY_MS="0", **more)
         self.process = subprocess.Popen(
             [program], env=settings, stdin=subprocess.DEVNULL, stdout=subprocess.PIPE, stderr=subprocess.STDOUT
         )
