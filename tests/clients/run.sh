@@ -8,7 +8,7 @@
 # SMALLEND_SHOTS names a folder for pictures of the pages.
 set -uo pipefail
 cd "$(dirname "${BASH_SOURCE[0]}")/../.." || exit 70
-source tests/contract/tools.sh           # a node that is new enough comes with the tools of the contract tests
+source tests/support/npm.sh
 
 program=$(realpath "${1:-build/smallend}")
 passed=0 failed=0
@@ -56,13 +56,12 @@ finish() {
 }
 
 cache=${SMALLEND_CACHE:-.cache}
-mkdir -p "$cache" && cache=$(realpath "$cache")
-tools=$cache/clients/tools-$(contract_sum tests/clients/npm/package-lock.json)
-if ! contract_tools "$cache" || ! contract_install tests/clients/npm "$tools"; then
+if ! npm_node "$cache" || ! npm_install tests/clients/npm "$cache/clients/tools"; then
   echo "FAILED the tools of the client tests cannot be installed"
   failed=1
   finish
 fi
+tools=$npm_installed
 
 many "the client in TypeScript compiles" compile_client
 many "the client in TypeScript" node tests/clients/test_typescript.mjs --program "$program" --work "$work"
