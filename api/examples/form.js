@@ -1,5 +1,5 @@
-// Fills a job member by member and shows the answer to it as it grows. Plain JavaScript, no packages. The service's address
-// is the page's own, or what stands in the page's address: form.html?service=http://127.0.0.1:8080
+// Fills a job member by member and shows the answer to it as it grows. Plain JavaScript, no packages. The service's
+// address is the page's own, or what stands in the page's address: form.html?service=http://127.0.0.1:8080
 "use strict";
 
 const SERVICE = new URLSearchParams(location.search).get("service") ?? location.origin;
@@ -70,18 +70,21 @@ function addField(name) {
 // ---- the answer ----
 
 function list(id, texts) {
-  part(id).replaceChildren(...texts.map((text) => {
-    const item = document.createElement("li");
-    item.append(text);
-    return item;
-  }));
+  part(id).replaceChildren(
+    ...texts.map((text) => {
+      const item = document.createElement("li");
+      item.append(text);
+      return item;
+    }),
+  );
 }
 
-// "Could be checked": one button for each member that is wanted; it leads to the member's field, and makes it if need be.
+// "Could be checked": one button for each member that is wanted; it leads to the member's field, made if need be.
 function missing(answer) {
   const checks = new Map();
   for (const { id, needs } of answer.not_checked) {
-    for (const pointer of needs?.[0] ?? []) { // any one of the lists would do: take the first
+    for (const pointer of needs?.[0] ?? []) {
+      // any one of the lists would do: take the first
       checks.set(pointer, [...(checks.get(pointer) ?? []), id.replaceAll("_", " ")]);
     }
   }
@@ -101,7 +104,9 @@ function missing(answer) {
 function showAnswer(answer) {
   for (const { at, value } of answer.assumptions) {
     if (at && value) {
-      fieldsOf(nameOf(at)).forEach((field) => { field.placeholder = words(value); });
+      fieldsOf(nameOf(at)).forEach((field) => {
+        field.placeholder = words(value);
+      });
     }
   }
   part("trouble").textContent = "";
@@ -109,7 +114,10 @@ function showAnswer(answer) {
   part("verdict").dataset.verdict = answer.verdict;
   part("verdict").textContent = answer.verdict;
   part("summary").textContent = answer.summary;
-  list("steps", answer.next_steps.map((step) => step.text));
+  list(
+    "steps",
+    answer.next_steps.map((step) => step.text),
+  );
   list("missing", missing(answer));
   list("cautions", answer.cautions);
   part("link").href = linkTo("check", "html");
@@ -156,12 +164,17 @@ async function offerSteels() {
 }
 
 // The sketch appears once it is there, and goes where the joint cannot be drawn.
-part("sketch").addEventListener("load", () => { part("sketch").hidden = false; });
-part("sketch").addEventListener("error", () => { part("sketch").hidden = true; });
+part("sketch").addEventListener("load", () => {
+  part("sketch").hidden = false;
+});
+part("sketch").addEventListener("error", () => {
+  part("sketch").hidden = true;
+});
 form.addEventListener("submit", (event) => event.preventDefault());
 form.addEventListener("input", () => {
   clearTimeout(timer);
   timer = setTimeout(ask, PAUSE_MS);
 });
-offerSteels().catch((fault) => console.warn(`no list of steels: ${fault.message}`)); // without them the field takes any text
+// without the list the field takes any text
+offerSteels().catch((fault) => console.warn(`no list of steels: ${fault.message}`));
 ask();

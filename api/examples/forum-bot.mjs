@@ -44,7 +44,8 @@ export async function reply(message) {
   if (response.status === 404) {
     return { post: `There is no call named ${link.pathname.slice("/v1/".length)}.`, answered: false };
   }
-  if ([400, 414, 422, 431].includes(response.status)) { // the question's fault, and the text says which
+  if ([400, 414, 422, 431].includes(response.status)) {
+    // the question's fault, and the text says which
     return { post, link: link.href, answered: false };
   }
   const wait = response.headers.get("Retry-After");

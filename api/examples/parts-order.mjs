@@ -98,11 +98,13 @@ const COMMANDS = {
     return tell(record);
   },
   async ask(recordFile) {
-    const found = await (await ask("/v1/order/verify", {
-      method: "POST",
-      headers: { "Content-Type": "application/jose" },
-      body: readFileSync(recordFile, "utf8").trim(),
-    })).json();
+    const found = await (
+      await ask("/v1/order/verify", {
+        method: "POST",
+        headers: { "Content-Type": "application/jose" },
+        body: readFileSync(recordFile, "utf8").trim(),
+      })
+    ).json();
     console.log(`signature ${found.signature}; by the rules of today (${found.rules_now}): ${found.verdict_now}`);
     return found.valid;
   },

@@ -96,8 +96,8 @@ class Page:
             self.answer = None
             return
         url = f"http://{self.service.host}:{self.service.port}"
-        done = subprocess.run(["bash", "-c", f"S={url}\n{CURL}{command}"], cwd=self.folder, capture_output=True, text=True,
-                              timeout=60, check=False)
+        script = f"S={url}\n{CURL}{command}"
+        done = subprocess.run(["bash", "-c", script], cwd=self.folder, capture_output=True, text=True, timeout=60, check=False)
         self.answer, _, status = done.stdout.rstrip("\n").rpartition("\n")
         self.count(done.returncode == 0 and status == str(wanted),
                    f"{command}answers {status}, not {wanted}: {self.answer[:600]}{done.stderr}")
@@ -144,7 +144,8 @@ def main():
                 page.run(status, content)
             elif language in ("json", "text"):
                 page.show(language, content)
-        page.count(commands == len(re.findall(r"^\s*curl ", text, re.MULTILINE)), "a command stands outside the blocks that are run")
+        written = len(re.findall(r"^\s*curl ", text, re.MULTILINE))
+        page.count(commands == written, "a command stands outside the blocks that are run")
         page.count(commands > 20, f"only {commands} commands were found")
         complaint = service.close()
         page.count(complaint is None, complaint)

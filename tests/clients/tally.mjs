@@ -46,7 +46,7 @@ export async function startService(program, folder, settings = {}) {
 // index leaves out, by the table that its routes are made of.
 export async function featuresOf(service) {
   const index = (await service.ask("GET", "/", { headers: { Accept: "application/json" } })).document;
-  const listed = new Set([...index.calls, ...index.tables, ...index.documents ?? []].map((entry) => entry.href));
+  const listed = new Set([...index.calls, ...index.tables, ...(index.documents ?? [])].map((entry) => entry.href));
   const svg = await service.ask("GET", "/v1/check?engine.bore=5&format=svg");
   const routes = readFileSync(new URL("../../service/http/route.def", import.meta.url), "utf8");
   return {
@@ -72,5 +72,5 @@ export function job(name) {
 
 // { name: value } of command line words --name value.
 export function options(words) {
-  return Object.fromEntries(words.flatMap((word, i) => word.startsWith("--") ? [[word.slice(2), words[i + 1]]] : []));
+  return Object.fromEntries(words.flatMap((word, i) => (word.startsWith("--") ? [[word.slice(2), words[i + 1]]] : [])));
 }

@@ -11,11 +11,20 @@ import { check, featuresOf, finish, has, job, options, startService, test } from
 const { program, work, tools, shots } = options(process.argv.slice(2));
 const { chromium } = createRequire(`${tools}/`)("playwright-core");
 const BROWSER = ["/usr/bin/chromium", "/usr/bin/chromium-browser"].find(existsSync);
-const FLAGS = ["--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
-  "--disable-background-networking", "--disable-component-update", "--disable-sync"];
+const FLAGS = [
+  "--headless",
+  "--no-sandbox",
+  "--disable-gpu",
+  "--disable-quic",
+  "--no-first-run",
+  "--disable-background-networking",
+  "--disable-component-update",
+  "--disable-sync",
+];
 const LIMIT_MS = 15000;
 const FILES = { "/form.html": "text/html", "/form.js": "text/javascript" };
-const EMPTY_PAGE = '<!DOCTYPE html><html lang="en"><title>Another origin</title><link rel="icon" href="data:,"><p>Hello</p></html>';
+const EMPTY_PAGE =
+  '<!DOCTYPE html><html lang="en"><title>Another origin</title><link rel="icon" href="data:,"><p>Hello</p></html>';
 const MEMBERS = "engine.bore=5.25+in&engine.stroke=8&engine.peak_pressure=285&pin.diameter=1+1/8";
 
 // The other origin: the example form as it stands, and an empty page.
@@ -43,26 +52,40 @@ async function newPage(browser) {
 
 // fetch() in the page: what a script there may see of the reply.
 function fetchIn(page, address, init) {
-  return page.evaluate(async ([where, how]) => {
-    try {
-      const response = await fetch(where, how);
-      const type = response.headers.get("Content-Type");
-      const headers = Object.fromEntries(["ETag", "Content-Location", "Retry-After"].map((name) => [name, response.headers.get(name)]));
-      return { status: response.status, type, headers, body: await response.json() };
-    } catch (fault) {
-      return { refused: String(fault) };
-    }
-  }, [address, init]);
+  return page.evaluate(
+    async ([where, how]) => {
+      try {
+        const response = await fetch(where, how);
+        const type = response.headers.get("Content-Type");
+        const headers = Object.fromEntries(
+          ["ETag", "Content-Location", "Retry-After"].map((name) => [name, response.headers.get(name)]),
+        );
+        return { status: response.status, type, headers, body: await response.json() };
+      } catch (fault) {
+        return { refused: String(fault) };
+      }
+    },
+    [address, init],
+  );
 }
 
-const post = (document) => ({ method: "POST", headers: { "Content-Type": "application/json" }, body: JSON.stringify(document) });
+const post = (document) => ({
+  method: "POST",
+  headers: { "Content-Type": "application/json" },
+  body: JSON.stringify(document),
+});
 
 async function testCors(page, service) {
   const got = await fetchIn(page, `${service.url}/v1/check?${MEMBERS}`);
-  check("a page of another origin reads an answer by GET", got.status === 200 && got.body.verdict === "incomplete", got);
+  check(
+    "a page of another origin reads an answer by GET",
+    got.status === 200 && got.body.verdict === "incomplete",
+    got,
+  );
   check("and its ETag", /^"[^"]+"$/.test(got.headers?.ETag ?? ""), got.headers);
 
-  const preflights = () => service.log.filter((line) => line.includes('"method":"OPTIONS"') && line.includes('"status":204')).length;
+  const preflights = () =>
+    service.log.filter((line) => line.includes('"method":"OPTIONS"') && line.includes('"status":204')).length;
   const before = preflights();
   const posted = await fetchIn(page, `${service.url}/v1/check`, post(job("pump-engine")));
   check("it posts a job", posted.status === 200 && posted.body.verdict === "ok", posted);
@@ -72,10 +95,17 @@ async function testCors(page, service) {
   const again = await fetchIn(page, new URL(link, service.url).href);
   check("the link gives the same answer", JSON.stringify(again.body) === JSON.stringify(posted.body), again);
 
-  const faulty = await fetchIn(page, `${service.url}/v1/check`, post({ engine: { bore: "5,25" }, pin: { diamter: 1 } }));
+  const faulty = await fetchIn(
+    page,
+    `${service.url}/v1/check`,
+    post({ engine: { bore: "5,25" }, pin: { diamter: 1 } }),
+  );
   check("it reads a refusal", faulty.status === 422 && faulty.type === "application/problem+json", faulty);
-  check("with every fault", JSON.stringify(faulty.body?.errors?.map((fault) => fault.pointer).sort()) ===
-    '["/engine/bore","/pin/diamter"]', faulty.body);
+  check(
+    "with every fault",
+    JSON.stringify(faulty.body?.errors?.map((fault) => fault.pointer).sort()) === '["/engine/bore","/pin/diamter"]',
+    faulty.body,
+  );
   const nowhere = await fetchIn(page, `${service.url}/v1/nowhere`);
   check("it reads what a wrong address is told", nowhere.status === 404 && nowhere.body.cautions.length > 0, nowhere);
 }
@@ -89,14 +119,21 @@ async function testForeignOrigin(page) {
 }
 
 async function testSketch(page, service) {
-  for (const [call, members] of [["check", MEMBERS], ["load", MEMBERS]]) {
-    const width = await page.evaluate((address) => new Promise((resolve) => {
-      const image = new Image();
-      image.onload = () => resolve(image.naturalWidth);
-      image.onerror = () => resolve(0);
-      image.src = address;
-      document.body.append(image);
-    }), `${service.url}/v1/${call}?${members}&format=svg`);
+  for (const [call, members] of [
+    ["check", MEMBERS],
+    ["load", MEMBERS],
+  ]) {
+    const width = await page.evaluate(
+      (address) =>
+        new Promise((resolve) => {
+          const image = new Image();
+          image.onload = () => resolve(image.naturalWidth);
+          image.onerror = () => resolve(0);
+          image.src = address;
+          document.body.append(image);
+        }),
+      `${service.url}/v1/${call}?${members}&format=svg`,
+    );
     check(`an image of ${call} shows in a page of another origin`, width > 0, width);
   }
 }
@@ -106,7 +143,11 @@ async function testAnswerPage(browser, service) {
   await page.goto(`${service.url}/v1/check?${MEMBERS}`); // as a clicked link: the browser asks for a page
   check("a clicked link opens a page", (await page.locator("h1").innerText()) === "Incomplete");
   check("without script", (await page.locator("script").count()) === 0);
-  check("that asks for nothing else", page.asked.filter((address) => !address.endsWith("/favicon.ico")).length === 1, page.asked);
+  check(
+    "that asks for nothing else",
+    page.asked.filter((address) => !address.endsWith("/favicon.ico")).length === 1,
+    page.asked,
+  );
   check("and breaks no policy of its own", page.troubles.length === 0, page.troubles);
   const width = await page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
   check("and fits the window", width <= 0, width);
@@ -129,20 +170,30 @@ async function testFormFirst(page) {
   check("an empty form is answered", (await page.locator("#steps li").count()) > 0);
   check("the steels are offered", (await page.locator("#steels option").count()) > 10);
   check("what is wanted is marked", (await page.locator("label.wanted").count()) > 0);
-  await fill(page, { "engine.bore": "5 1/4 in", "engine.stroke": "8", "engine.peak_pressure": "285",
-    "pin.diameter.min": "1.3747", "pin.diameter.max": "1.3750" });
+  await fill(page, {
+    "engine.bore": "5 1/4 in",
+    "engine.stroke": "8",
+    "engine.peak_pressure": "285",
+    "pin.diameter.min": "1.3747",
+    "pin.diameter.max": "1.3750",
+  });
   const eye = page.locator('[name="eye.width"]');
   await page.waitForFunction(() => document.querySelector('[name="eye.width"]').placeholder !== "");
-  check("what is assumed stands in the empty field", (await eye.getAttribute("placeholder")) === "2.1 in",
-    await eye.getAttribute("placeholder")); // 0.40 of the bore, by the contract
+  check(
+    "what is assumed stands in the empty field",
+    (await eye.getAttribute("placeholder")) === "2.1 in",
+    await eye.getAttribute("placeholder"),
+  ); // 0.40 of the bore, by the contract
 }
 
 async function testFormFault(page) {
   const bore = page.locator("label", { has: page.locator('[name="engine.bore"]') });
   await fill(page, { "engine.bore": "5,25" });
   await page.locator("label.faulty").waitFor();
-  check("the faulty field, and no other, is marked", (await page.locator("label.faulty").count()) === 1 &&
-    (await bore.getAttribute("class")).includes("faulty"));
+  check(
+    "the faulty field, and no other, is marked",
+    (await page.locator("label.faulty").count()) === 1 && (await bore.getAttribute("class")).includes("faulty"),
+  );
   check("and says what is wrong", (await bore.locator("small").innerText()).includes("write 5.25"));
   check("no old answer stands beside it", !(await page.locator("#answer").isVisible()));
   await fill(page, { "engine.bore": "5 1/4 in" });
@@ -151,18 +202,37 @@ async function testFormFault(page) {
 }
 
 async function testFormWhole(page, service, features) {
-  await fill(page, { "engine.speed": "380", "pin.length": "4 3/4 in",
-    "pin.steel": "8620-carb", "eye.width": "2 in", "boss.length": "1 5/16 in", "boss.bushing": "c93200" });
+  await fill(page, {
+    "engine.speed": "380",
+    "pin.length": "4 3/4 in",
+    "pin.steel": "8620-carb",
+    "eye.width": "2 in",
+    "boss.length": "1 5/16 in",
+    "boss.bushing": "c93200",
+  });
   await page.locator("#missing button", { hasText: "slot.depth" }).first().click();
-  check("a member that the form lacks gets a field", await page.evaluate(() => document.activeElement.name) === "slot.depth");
+  check(
+    "a member that the form lacks gets a field",
+    (await page.evaluate(() => document.activeElement.name)) === "slot.depth",
+  );
   await page.keyboard.type("0.130 in");
-  await page.waitForFunction(() => new URL(document.getElementById("link").href).searchParams.get("slot.depth") === "0.130 in");
+  await page.waitForFunction(
+    () => new URL(document.getElementById("link").href).searchParams.get("slot.depth") === "0.130 in",
+  );
   const cautions = await page.locator("#cautions li").count();
   check("the cautions show", cautions > 0, cautions);
   const link = new URL(await page.locator("#link").getAttribute("href"));
-  check("the link is a page of the service", link.origin === service.url && link.searchParams.get("format") === "html", link.href);
+  check(
+    "the link is a page of the service",
+    link.origin === service.url && link.searchParams.get("format") === "html",
+    link.href,
+  );
   const direct = await service.ask("GET", `${link.pathname}${link.search.replace("format=html", "format=json")}`);
-  check("what shows is what the service answers", (await page.locator("#summary").innerText()) === direct.document?.summary, direct.text);
+  check(
+    "what shows is what the service answers",
+    (await page.locator("#summary").innerText()) === direct.document?.summary,
+    direct.text,
+  );
   const sketch = page.locator("#sketch");
   if (has(features, "svg", "the sketch in the form")) {
     await sketch.waitFor();
@@ -181,7 +251,9 @@ async function testForm(browser, service, features, origin) {
   if (shots) {
     await page.screenshot({ path: `${shots}/form.png`, fullPage: true });
   }
-  const outside = page.asked.filter((address) => ![origin, service.url].includes(new URL(address).origin) && !address.startsWith("data:"));
+  const outside = page.asked.filter(
+    (address) => ![origin, service.url].includes(new URL(address).origin) && !address.startsWith("data:"),
+  );
   check("the form asks nobody but the service", outside.length === 0, outside);
   // a refusal is no trouble of the form's; the browser tells it all the same, and a missing sketch likewise
   const troubles = page.troubles.filter((text) => !/status of (422|406)/.test(text));

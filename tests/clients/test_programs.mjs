@@ -22,7 +22,13 @@ function run(command, words, url) {
   });
 }
 
-const QUESTION = ["check", "engine.bore=5 1/4 in", "engine.stroke=8 in", "engine.peak_pressure=285 psi", "pin.diameter=1 1/8 in"];
+const QUESTION = [
+  "check",
+  "engine.bore=5 1/4 in",
+  "engine.stroke=8 in",
+  "engine.peak_pressure=285 psi",
+  "pin.diameter=1 1/8 in",
+];
 const quoted = ([call, ...members]) => `${call} ${members.map((m) => m.replace("=", "='") + "'").join(" ")}`;
 
 // How each bot is asked the same things.
@@ -35,11 +41,18 @@ async function testBot(name, ask, service) {
   const good = await ask(QUESTION, service.url);
   check(`${name} answers`, good.status === 0, good);
   check(`${name} begins with the verdict`, good.out.startsWith("**Incomplete**\n"), good.out);
-  check(`${name} shows the pressure in the bosses`, /\| pressure in the bosses \| 2176 psi \|/.test(good.out), good.out);
+  check(
+    `${name} shows the pressure in the bosses`,
+    /\| pressure in the bosses \| 2176 psi \|/.test(good.out),
+    good.out,
+  );
   check(`${name} posts the cautions`, good.out.includes("**Cautions**"), good.out);
   const link = /http:\/\/127\.0\.0\.1:\d+(\/v1\/check\?[^\s>)]+)/.exec(good.out)?.[1];
   const followed = await service.ask("GET", link ?? "/no-link", { headers: { Accept: "text/html" } });
-  check(`${name} posts a link that opens as a page`, followed.mediaType === "text/html", { link, status: followed.status });
+  check(`${name} posts a link that opens as a page`, followed.mediaType === "text/html", {
+    link,
+    status: followed.status,
+  });
   const same = await service.ask("GET", link ?? "/no-link", { headers: { Accept: "text/markdown" } });
   check(`${name} posts the link of that very answer`, good.out.startsWith(same.text.trimEnd()), same.text);
 
@@ -76,7 +89,10 @@ async function testPublicLink() {
 
 function alter(jws, change) {
   const [head, payload, signature] = jws.trim().split(".");
-  const parts = { head: JSON.parse(Buffer.from(head, "base64url")), payload: Buffer.from(payload, "base64url").toString() };
+  const parts = {
+    head: JSON.parse(Buffer.from(head, "base64url")),
+    payload: Buffer.from(payload, "base64url").toString(),
+  };
   change(parts);
   const encode = (text) => Buffer.from(text).toString("base64url");
   const signed = `${encode(JSON.stringify(parts.head))}.${encode(parts.payload)}`;
@@ -94,19 +110,32 @@ async function testOrder(service) {
 
   const later = await offline("verify", record, keys);
   check("the record is good by kept keys, without the service", later.status === 0, later);
-  check("its id is what the service said", /record [0-9a-f]{64}/.exec(later.out)?.[0] === /record [0-9a-f]{64}/.exec(ordered.out)?.[0],
-    [later.out, ordered.out]);
+  check(
+    "its id is what the service said",
+    /record [0-9a-f]{64}/.exec(later.out)?.[0] === /record [0-9a-f]{64}/.exec(ordered.out)?.[0],
+    [later.out, ordered.out],
+  );
   check("the record is good by published keys", (await order("verify", record)).status === 0);
   const asked = await order("ask", record);
   check("the service knows its record", asked.status === 0 && asked.out.includes("signature good"), asked);
 
   const jws = readFileSync(record, "utf8");
   const forgeries = {
-    "a thicker pin": (parts) => { parts.payload = parts.payload.replaceAll("1.3747", "1.3757"); },
-    "another type": (parts) => { parts.head.typ = "JWT"; },
-    "no algorithm": (parts) => { parts.head.alg = "none"; },
-    "an algorithm of the other kind": (parts) => { parts.head.alg = "ES256"; },
-    "a key that nobody published": (parts) => { parts.head.kid = "none-of-ours"; },
+    "a thicker pin": (parts) => {
+      parts.payload = parts.payload.replaceAll("1.3747", "1.3757");
+    },
+    "another type": (parts) => {
+      parts.head.typ = "JWT";
+    },
+    "no algorithm": (parts) => {
+      parts.head.alg = "none";
+    },
+    "an algorithm of the other kind": (parts) => {
+      parts.head.alg = "ES256";
+    },
+    "a key that nobody published": (parts) => {
+      parts.head.kid = "none-of-ours";
+    },
   };
   for (const [what, change] of Object.entries(forgeries)) {
     const forged = `${work}/forged.jws`;
@@ -116,18 +145,28 @@ async function testOrder(service) {
     check(`a forged record is refused: ${what}`, found.status === 1 && found.out.startsWith("not good: "), found);
   }
   // and one that was altered and signed again by the right key is good: it is the signature that refuses the others
-  writeFileSync(`${work}/again.jws`, alter(jws, (parts) => {
-    forgeries["a thicker pin"](parts);
-    parts.sign = (signed) => sign(null, Buffer.from(signed), service.signingKey).toString("base64url");
-  }));
+  writeFileSync(
+    `${work}/again.jws`,
+    alter(jws, (parts) => {
+      forgeries["a thicker pin"](parts);
+      parts.sign = (signed) => sign(null, Buffer.from(signed), service.signingKey).toString("base64url");
+    }),
+  );
   check("a record signed by the right key is good", (await offline("verify", `${work}/again.jws`, keys)).status === 0);
 
   const held = await order("order", fixture("deep-slot"), `${work}/held.jws`);
-  check("a pin that fails is on hold, and nothing is kept",
-    held.status === 1 && held.out.startsWith("hold: ") && !existsSync(`${work}/held.jws`), held);
+  check(
+    "a pin that fails is on hold, and nothing is kept",
+    held.status === 1 && held.out.startsWith("hold: ") && !existsSync(`${work}/held.jws`),
+    held,
+  );
   writeFileSync(`${work}/bad.json`, JSON.stringify({ pin: { diamter: 1 } }));
   const refused = await order("order", `${work}/bad.json`, `${work}/held.jws`);
-  check("a faulty job is told with the member", refused.status === 2 && refused.errors.includes("/pin/diamter"), refused);
+  check(
+    "a faulty job is told with the member",
+    refused.status === 2 && refused.errors.includes("/pin/diamter"),
+    refused,
+  );
 }
 
 const service = await startService(program, work);

@@ -15,7 +15,10 @@ export type Check = (what: string, holds: boolean, found?: unknown) => void;
 export type Features = { order: boolean; batch: boolean; svg: boolean; contract: boolean; metrics: boolean };
 
 function newClient(baseUrl: string) {
-  return createClient<paths, "application/json">({ baseUrl, querySerializer: { object: { style: "form", explode: true } } });
+  return createClient<paths, "application/json">({
+    baseUrl,
+    querySerializer: { object: { style: "form", explode: true } },
+  });
 }
 type Client = ReturnType<typeof newClient>;
 
@@ -67,24 +70,30 @@ function callsOf(client: Client): Record<string, Call> {
       job: pump,
       post: (body) => client.POST("/v1/fit", { body }),
       get: (query) => client.GET("/v1/fit", { params: { query } }),
-      holds: ({ fit }) => close(fit?.clearance_min?.value, 1.3757 - 1.375) && close(fit?.clearance_max?.value, 1.3762 - 1.3747),
+      holds: ({ fit }) =>
+        close(fit?.clearance_min?.value, 1.3757 - 1.375) && close(fit?.clearance_max?.value, 1.3762 - 1.3747),
     },
     material: {
       job: pump,
       post: (body) => client.POST("/v1/material", { body }),
       get: (query) => client.GET("/v1/material", { params: { query } }),
-      holds: ({ material }) => material?.chosen?.id === "8620-carb" && (material.ranking ?? []).some((row) => row.id === "8620-carb"),
+      holds: ({ material }) =>
+        material?.chosen?.id === "8620-carb" && (material.ranking ?? []).some((row) => row.id === "8620-carb"),
     },
     turning: {
       job: unturned,
       post: (body) => client.POST("/v1/turning", { body }),
       get: (query) => client.GET("/v1/turning", { params: { query } }),
-      holds: ({ turning }) => close(turning?.passes?.[0]?.diameter_before?.value, 1.5) &&
-        (turning?.passes ?? []).every((pass) => (pass.diameter_after?.value ?? NaN) < (pass.diameter_before?.value ?? NaN)),
+      holds: ({ turning }) =>
+        close(turning?.passes?.[0]?.diameter_before?.value, 1.5) &&
+        (turning?.passes ?? []).every(
+          (pass) => (pass.diameter_after?.value ?? NaN) < (pass.diameter_before?.value ?? NaN),
+        ),
     },
     size: {
       job: unsized,
-      post: (body) => client.POST("/v1/size", { body: { ...body, find: { ...body.find, what: body.find?.what ?? "" } } }),
+      post: (body) =>
+        client.POST("/v1/size", { body: { ...body, find: { ...body.find, what: body.find?.what ?? "" } } }),
       get: (query) => client.GET("/v1/size", { params: { query } }),
       holds: ({ size }) => size?.what === "slot.depth" && ["limit", "window"].includes(size.outcome),
     },
@@ -108,13 +117,19 @@ function flat(value: unknown, path = ""): JobQuery {
   if (typeof value !== "object" || value === null) {
     return { [path]: String(value) } as JobQuery;
   }
-  return Object.assign({}, ...Object.entries(value).map(([name, inner]) => flat(inner, path ? `${path}.${name}` : name)));
+  return Object.assign(
+    {},
+    ...Object.entries(value).map(([name, inner]) => flat(inner, path ? `${path}.${name}` : name)),
+  );
 }
 
 // base64url of the JSON, as a browser makes it
 function packed(job: Job): string {
   const bytes = new TextEncoder().encode(JSON.stringify(job));
-  return btoa(String.fromCharCode(...bytes)).replaceAll("+", "-").replaceAll("/", "_").replaceAll("=", "");
+  return btoa(String.fromCharCode(...bytes))
+    .replaceAll("+", "-")
+    .replaceAll("/", "_")
+    .replaceAll("=", "");
 }
 
 async function driveCall(name: string, call: Call, check: Check): Promise<void> {
@@ -124,13 +139,21 @@ async function driveCall(name: string, call: Call, check: Check): Promise<void> 
     return;
   }
   check(`${name}: holds what is known`, call.holds(data.results), data.results);
-  check(`${name}: judges`, data.checks.length > 0 && data.checks.every((one) => (one.utilization ?? 0) >= 0 && one.basis !== ""), data.checks);
+  check(
+    `${name}: judges`,
+    data.checks.length > 0 && data.checks.every((one) => (one.utilization ?? 0) >= 0 && one.basis !== ""),
+    data.checks,
+  );
   check(`${name}: cautions`, data.cautions.length > 0);
   const text = JSON.stringify(data);
   const byName = await call.get({ members: flat(call.job) });
   check(`${name}: the link by names gives the same`, JSON.stringify(byName.data) === text, byName.error ?? byName.data);
   const byJob = await call.get({ job: packed(call.job) });
-  check(`${name}: the link by the whole job gives the same`, JSON.stringify(byJob.data) === text, byJob.error ?? byJob.data);
+  check(
+    `${name}: the link by the whole job gives the same`,
+    JSON.stringify(byJob.data) === text,
+    byJob.error ?? byJob.data,
+  );
   const etag = byJob.response.headers.get("ETag");
   check(`${name}: a link has an ETag`, etag !== null);
   const link = response.headers.get("Content-Location");
@@ -141,33 +164,61 @@ async function driveCall(name: string, call: Call, check: Check): Promise<void> 
 
 async function driveTables(client: Client, check: Check): Promise<void> {
   const steels = (await client.GET("/v1/steels")).data?.steels ?? [];
-  check("steels: there are some, each with its strength", steels.length > 20 && steels.every((steel) => steel.grade !== ""), steels.length);
+  check(
+    "steels: there are some, each with its strength",
+    steels.length > 20 && steels.every((steel) => steel.grade !== ""),
+    steels.length,
+  );
   const steel = (await client.GET("/v1/steels/{id}", { params: { path: { id: "8620-CARB" } } })).data;
   check("steels: one, matched without case", steel?.id === "8620-carb" && steel.case_hardened, steel);
   const metals = (await client.GET("/v1/bearing-metals")).data?.bearing_metals ?? [];
-  check("bearing metals", metals.some((metal) => metal.id === "c93200"));
+  check(
+    "bearing metals",
+    metals.some((metal) => metal.id === "c93200"),
+  );
   const metal = (await client.GET("/v1/bearing-metals/{id}", { params: { path: { id: "c93200" } } })).data;
   check("bearing metals: one", metal?.bearing === true, metal);
-  check("bolts", ((await client.GET("/v1/bolts")).data?.bolts ?? []).some((bolt) => bolt.sizes.length > 0));
-  check("fit classes", ((await client.GET("/v1/fit-classes")).data?.fit_classes ?? []).some((row) => row.steps.length > 0));
+  check(
+    "bolts",
+    ((await client.GET("/v1/bolts")).data?.bolts ?? []).some((bolt) => bolt.sizes.length > 0),
+  );
+  check(
+    "fit classes",
+    ((await client.GET("/v1/fit-classes")).data?.fit_classes ?? []).some((row) => row.steps.length > 0),
+  );
   const inch = (await client.GET("/v1/units")).data?.units.find((unit) => unit.id === "in");
   check("units: the inch", inch?.factor === 0.0254 && inch.ucum === "[in_i]", inch);
-  check("sources", ((await client.GET("/v1/sources")).data?.sources ?? []).every((source) => source.citation !== ""));
-  check("checks", ((await client.GET("/v1/checks")).data?.checks ?? []).some((row) => row.id === "fatigue" && row.basis !== ""));
+  check(
+    "sources",
+    ((await client.GET("/v1/sources")).data?.sources ?? []).every((source) => source.citation !== ""),
+  );
+  check(
+    "checks",
+    ((await client.GET("/v1/checks")).data?.checks ?? []).some((row) => row.id === "fatigue" && row.basis !== ""),
+  );
 }
 
 async function driveProblems(client: Client, check: Check): Promise<void> {
   const problems = (await client.GET("/v1/problems")).data?.problems ?? [];
   const kind = problems.find((problem) => problem.id === "invalid-job");
   check("problems: the catalog", kind?.status === 422, problems);
-  check("problems: one", (await client.GET("/v1/problems/{id}", { params: { path: { id: "invalid-job" } } })).data?.type === kind?.type);
+  check(
+    "problems: one",
+    (await client.GET("/v1/problems/{id}", { params: { path: { id: "invalid-job" } } })).data?.type === kind?.type,
+  );
 
   const { error, response } = await client.POST("/v1/check", { body: { engine: { bore: "5,25", stroke: "8 psi" } } });
   const problem = error as Problem | undefined; // every refusal of a request for JSON is one
   const faults = problem?.errors ?? [];
   check("a refusal is a problem of the catalog", response.status === 422 && problem?.type === kind?.type, error);
-  check("it has every fault", faults.map((fault) => `${fault.pointer} ${fault.code}`).sort().join(", ") ===
-    "/engine/bore bad_number, /engine/stroke wrong_unit", faults);
+  check(
+    "it has every fault",
+    faults
+      .map((fault) => `${fault.pointer} ${fault.code}`)
+      .sort()
+      .join(", ") === "/engine/bore bad_number, /engine/stroke wrong_unit",
+    faults,
+  );
   const none = await client.GET("/v1/steels/{id}", { params: { path: { id: "1046" } } });
   check("an unknown id is 404", none.response.status === 404 && none.error !== undefined, none.error);
   const unsaid = await client.POST("/v1/size", { body: { find: { what: "" } } });
@@ -182,8 +233,11 @@ async function driveForms(client: Client, features: Features, check: Check): Pro
   check("an answer as a page", page.data?.startsWith("<!DOCTYPE html>") === true);
   const traced = await client.POST("/v1/load", { body: pump, params: { query: { trace: 72 } } });
   const loads = traced.data?.results.load?.trace?.pin_load?.values ?? [];
-  check("a trace has its steps", loads.length === 72 &&
-    close(Math.max(...loads), traced.data?.results.load?.pin_load_max?.value ?? NaN, 0.05), loads);
+  check(
+    "a trace has its steps",
+    loads.length === 72 && close(Math.max(...loads), traced.data?.results.load?.pin_load_max?.value ?? NaN, 0.05),
+    loads,
+  );
   const first = await client.GET("/v1/check", { params: { query } });
   const headers = { "If-None-Match": first.response.headers.get("ETag") ?? "" };
   const again = await client.GET("/v1/check", { params: { query }, headers });
@@ -196,13 +250,23 @@ async function driveForms(client: Client, features: Features, check: Check): Pro
 
 async function driveBatch(client: Client, check: Check): Promise<void> {
   const { data, error } = await client.POST("/v1/batch", {
-    body: { jobs: [{ call: "check", job: pump, id: "pump" }, { call: "size", job: {} }, { call: "set-screw", job: screwed }] },
+    body: {
+      jobs: [
+        { call: "check", job: pump, id: "pump" },
+        { call: "size", job: {} },
+        { call: "set-screw", job: screwed },
+      ],
+    },
   });
   const [first, second, third] = data?.answers ?? [];
   check("batch: an answer for each job", data?.answers.length === 3 && first?.id === "pump", error ?? data);
   const alone = await client.POST("/v1/check", { body: pump });
   check("batch: as the job alone is answered", JSON.stringify(first?.answer) === JSON.stringify(alone.data), first);
-  check("batch: an error in its place", second?.status === 422 && second.problem?.status === 422 && third?.status === 200, second);
+  check(
+    "batch: an error in its place",
+    second?.status === 422 && second.problem?.status === 422 && third?.status === 200,
+    second,
+  );
 }
 
 async function driveOrder(client: Client, check: Check): Promise<void> {
@@ -213,10 +277,18 @@ async function driveOrder(client: Client, check: Check): Promise<void> {
   const found = await client.POST("/v1/order/verify", { body: { jws } });
   check("order: verified", found.data?.valid === true && found.data.signature === "good", found.error ?? found.data);
   const broken = await client.POST("/v1/order/verify", { body: { jws: `${jws.slice(0, -8)}AAAAAAAA` } });
-  check("order: an altered record is not", broken.data?.valid === false && broken.data.signature === "bad", broken.error ?? broken.data);
+  check(
+    "order: an altered record is not",
+    broken.data?.valid === false && broken.data.signature === "bad",
+    broken.error ?? broken.data,
+  );
   // the client types JSON of this media type by its name only
   const { keys = [] } = ((await client.GET("/.well-known/jwks.json")).data ?? {}) as Partial<KeySet>;
-  check("order: the key is published", keys.some((key) => key.kid === found.data?.kid), keys);
+  check(
+    "order: the key is published",
+    keys.some((key) => key.kid === found.data?.kid),
+    keys,
+  );
 }
 
 async function driveOperations(client: Client, features: Features, check: Check): Promise<void> {
