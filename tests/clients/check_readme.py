@@ -53,17 +53,34 @@ def lines_follow(shown, real):
     return all(any(line.startswith(wanted) for line in rest) for wanted in shown.splitlines() if wanted != "...")
 
 
+def ask(service, path):
+    connection = http.client.HTTPConnection(service.host, service.port, timeout=30)
+    connection.request("GET", path, headers={"Accept": "application/json"})
+    found = json.loads(connection.getresponse().read())
+    connection.close()
+    return found
+
+
 def what_there_is(service):
     """Addresses in the service's index, and svg if it makes sketches."""
-    connection = http.client.HTTPConnection(service.host, service.port, timeout=30)
-    connection.request("GET", "/", headers={"Accept": "application/json"})
-    index = json.loads(connection.getresponse().read())
+    index = ask(service, "/")
     found = {entry["href"] for part in ("calls", "tables", "documents") for entry in index.get(part, [])}
+    connection = http.client.HTTPConnection(service.host, service.port, timeout=30)
     connection.request("GET", "/v1/check?engine.bore=5&format=svg")
     if connection.getresponse().status != 406:
         found.add("svg")
     connection.close()
     return found
+
+
+def check_lists(page, service, text):
+    """Every problem and every call of the service stands on the page."""
+    for problem in ask(service, "/v1/problems")["problems"]:
+        row = re.search(rf"^\| [^|]*\b{problem['status']}\b[^|]*\|[^|]*`{problem['id']}`", text, re.MULTILINE)
+        page.count(row is not None, f"problem {problem['id']} is not in the table, or not with its status")
+    for call in ask(service, "/")["calls"]:
+        word = call["href"].removeprefix("/v1/")
+        page.count(f"`{word}`" in text, f"call {word} is not on the page")
 
 
 def lacks(command, there_is):
@@ -137,6 +154,7 @@ def main():
         service = Service(program, SMALLEND_SIGNING_KEYS=key)
         page = Page(service, folder)
         selftest(page)
+        check_lists(page, service, text)
         commands = 0
         for language, status, content in blocks_of(text):
             if language == "sh" and content.startswith("curl "):
