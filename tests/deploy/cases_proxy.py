@@ -74,6 +74,21 @@ def an_answer_through_the_proxy_is_the_service_s(site):
 
 
 @case
+def a_batch_larger_than_the_proxy_s_buffer_passes(site):
+    jobs = [{"call": "check", "job": json.loads(JOB)}] * 300
+    body = json.dumps({"jobs": jobs}).encode()
+    want(len(body) > 3 * 81920, f"only {len(body)} bytes")
+    data = f"POST /v1/batch HTTP/1.1\r\nHost: x\r\nContent-Type: application/json\r\nContent-Length: {len(body)}\r\n\r\n"
+    with socket.create_connection(("127.0.0.1", site.replicas["a"].port), 20) as client:
+        client.sendall(data.encode() + body)
+        direct = read_answer(client)
+    status, _, answer = exchange(site, data.encode() + body)
+    want_equal((direct[0], status), (200, 200), "status of the service itself and through the proxy")
+    want_equal(len(json.loads(answer)["answers"]), len(jobs), "answers")
+    want(answer == direct[2], "another answer through the proxy")
+
+
+@case
 def http_2_is_spoken(site):
     command = [
         "curl",
