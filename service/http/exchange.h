@@ -25,9 +25,9 @@ struct mg_request_info;
 struct server;
 
 enum {
-    EXCHANGE_READ_MS = 5000,       /* for a whole body; CivetWeb's request_timeout_ms as well */
-    EXCHANGE_READ_BYTES_MS = 256,  /* and a millisecond more for as many bytes of it */
-    EXCHANGE_WRITE_MS = 10000      /* for a whole answer; for each piece of a streamed one */
+    EXCHANGE_READ_MS = 5000,      /* for a whole body; CivetWeb's request_timeout_ms as well */
+    EXCHANGE_READ_BYTES_MS = 256, /* and a millisecond more for as many bytes of it */
+    EXCHANGE_WRITE_MS = 10000     /* for a whole answer; for each piece of a streamed one */
 };
 
 /* What may be done with an answer later. */

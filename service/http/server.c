@@ -1,5 +1,6 @@
 #include "http/server.h"
 
+#include <malloc.h>
 #include <stdio.h>
 #include <string.h>
 #include <sys/resource.h>
@@ -40,6 +41,19 @@ have_enough_files(const struct settings *settings, char fault[SERVER_FAULT_SIZE]
     text_format(&text, "%ld threads need %llu open files; raise the limit (ulimit -n) or lower SMALLEND_THREADS",
                 settings->threads, (unsigned long long)wanted);
     return false;
+}
+
+/*
+ * What glibc frees of a large block it keeps from then on, in an arena of each
+ * few threads: after some batches, tens of megabytes for good (mallopt(3),
+ * "dynamic mmap threshold"). Fixed thresholds give the body of a batch back to
+ * the system, and leave the buffers of ordinary answers where they are.
+ */
+static void
+return_large_blocks(void)
+{
+    mallopt(M_MMAP_THRESHOLD, 256 * 1024);
+    mallopt(M_TRIM_THRESHOLD, 1024 * 1024);
 }
 
 /* Entry `index` of a list of addresses, its port replaced by the one bound. */
@@ -160,6 +174,7 @@ server_start(struct server *server, const struct settings *settings, char fault[
         return false;
     }
     log_certificate(server);
+    return_large_blocks();
     mg_init_library(MG_FEATURES_TLS | MG_FEATURES_IPV6);
     if (!listener_start(&server->public_listener, settings->listen, CONNECTION_QUEUE, fault)) {
         goto no_public;

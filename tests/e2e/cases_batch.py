@@ -15,6 +15,7 @@ BODY_MAX = 4194304  # and bytes of it
 SLOW_JOB = (FIXTURES / "jobs" / "held-in-piston.json").read_bytes()
 HEAD = "POST /v1/batch HTTP/%s\r\nHost: x\r\nContent-Type: application/json\r\nContent-Length: %d\r\n%s\r\n"
 READ_S, WRITE_S, SLACK_S = 5, 10, 5
+CALCULATION_S = 40  # for a part of a full batch, on a busy machine and under a sanitizer
 
 
 def entry(call, job=None, **others):
@@ -87,7 +88,7 @@ def statuses(data):
 
 
 def want_all_checked(data):
-    """The same of a thousand long answers, of which the last is read: to parse them all would hold up the other cases."""
+    """The same of a thousand long answers. One is read: to parse them all would hold up the cases beside this one."""
     answers = lines(data)
     want_equal(len(answers), MANY, "answers")
     want(all(answer.startswith(b'{"call":"check","status":200,"answer":{') for answer in answers), "status")
@@ -217,13 +218,18 @@ SHARED_CASES = [a_batch_answers_with_the_bytes_of_single_calls, a_batch_keeps_th
 # ---- each on a service of its own ----
 
 
-def a_full_batch_takes_little_memory(program):
-    """The body, and pieces of the answer: not the answer, 28 times as long, nor a tree of the body, ten times as long.
-    Under the address sanitizer freed memory would be kept for later and count."""
+def lean(program):
+    """A service whose resident memory tells something: a sanitizer would keep what was freed, for later."""
     options = "ASAN_OPTIONS=quarantine_size_mb=1:thread_local_quarantine_size_kb=64"
-    with Service("/usr/bin/env", arguments=[options, program], threads=4) as service:
-        for _ in range(4):
-            ask(service, batch([entry("check", JOB)] * 8))  # each thread once
+    service = Service("/usr/bin/env", arguments=[options, program], threads=4, batch_limit_ms=600000)
+    for _ in range(8):
+        ask(service, batch([entry("check", JOB)] * 8))  # each thread once
+    return service
+
+
+def a_full_batch_takes_little_memory(program):
+    """The body, and pieces of the answer: not the answer, 28 times as long, nor a tree of the body, ten times."""
+    with lean(program) as service:
         before = resident_kb(service, "VmRSS")
         reply, data = ask(service, DEMO)
         grown = resident_kb(service, "VmHWM") - before
@@ -232,6 +238,19 @@ def a_full_batch_takes_little_memory(program):
         want(len(data) > 20 * len(DEMO), f"{len(data)} bytes of answers show nothing")
         limit = (2 * len(DEMO) + 32 * PIECE) // 1024
         want(grown <= limit, f"{grown} kB more for a body of {len(DEMO) // 1024} kB; at most {limit} kB were wanted")
+
+
+def the_memory_of_a_batch_is_given_back(program):
+    """Whichever thread had it."""
+    largest = batch([entry("fit")])
+    largest += b" " * (BODY_MAX - len(largest))
+    with lean(program) as service:
+        before = resident_kb(service, "VmRSS")
+        for _ in range(12):
+            want_equal(statuses(ask(service, largest)[1]), [200], "status")
+        service.logged(lambda line: sum(map(is_answered_batch, service.lines)) == 8 + 12)  # and done with
+        kept = resident_kb(service, "VmRSS") - before
+        want(kept < BODY_MAX // 1024, f"{kept} kB were kept after 12 batches of {BODY_MAX // 1024} kB")
 
 
 def a_client_that_leaves_does_not_hurt_the_next(program):
@@ -248,12 +267,16 @@ def a_client_that_leaves_does_not_hurt_the_next(program):
         want_equal(statuses(ask(service, batch([entry("check", JOB)] * 3))[1]), [200] * 3, "the next client")
 
 
+def want_cut_off(service):
+    """For the client's sake alone: the time to calculate what filled its buffers does not count."""
+    waiting_s = service.logged(is_cut_off, CALCULATION_S + WRITE_S)["waiting_ms"] / 1000
+    want(READ_S - 1 < waiting_s < WRITE_S + SLACK_S, f"cut off after {waiting_s} s")
+
+
 def a_client_that_does_not_read_its_batch_is_cut_off(program):
     with Service(program, threads=4) as service, service.client(receive_buffer=2048) as client:
         client.send(request(DEMO))
-        service.logged(is_cut_off, WRITE_S + SLACK_S)
-        line = service.logged(is_answered_batch)
-        want(line["dur_ms"] < 1000 * (WRITE_S + SLACK_S), f"{line}")
+        want_cut_off(service)
         want_equal(service.ask("GET", "/livez").status, 200, "the next client")
         while client.more():
             pass
@@ -264,29 +287,23 @@ def a_client_that_reads_its_batch_in_sips_is_cut_off(program):
     """Each sip is progress, so that only the limit for a piece ends it."""
     with Service(program, threads=4) as service, service.client(receive_buffer=2048) as client:
         client.send(request(DEMO))
-        start = time.monotonic()
-        client.socket.settimeout(1)
-        while time.monotonic() - start < WRITE_S + SLACK_S and not any(map(is_cut_off, service.lines)):
-            if not client.socket.recv(200):
-                break
+        end = time.monotonic() + CALCULATION_S + WRITE_S
+        while time.monotonic() < end and not any(map(is_cut_off, service.lines)) and client.socket.recv(200):
             time.sleep(0.1)
-        service.logged(is_cut_off, 1)
+        want_cut_off(service)
 
 
 def a_batch_that_calculates_too_long_is_put_off_in_its_place(program):
     """What one request may cost is bounded; what was left out is told, and nothing that was done is lost."""
     with Service(program, batch_limit_ms=400) as service:
-        start = time.monotonic()
         reply, data = ask(service, slow(200))
-        took = time.monotonic() - start
         got = statuses(data)
         done = got.count(200)
         want_equal((reply.status, got), (200, [200] * done + [503] * (200 - done)), "status")
-        want(0 < done < 200, f"{done} of 200 answered")
+        want(0 < done < 20, f"{done} jobs were answered within 0.4 s; each takes 0.1 s or more")
         late = json.loads(data)["answers"][-1]["problem"]
         want_equal(late["type"], "/v1/problems/unavailable", "problem")
         want("0.4 s" in late["detail"], late["detail"])
-        want(took < 20, f"it took {took:.1f} s")
 
 
 def what_is_ready_of_a_batch_is_sent_within_a_second(program):
@@ -299,7 +316,8 @@ def what_is_ready_of_a_batch_is_sent_within_a_second(program):
         chunks = read_chunks(client)
         took = time.monotonic() - start
         want_equal(statuses(b"".join(chunks)), [200] * 12, "status")
-        want(len(chunks) > 1 and len(chunks[0]) < PIECE and first < took / 2, f"first after {first:.1f} s of {took:.1f} s")
+        want(len(chunks) > 1 and len(chunks[0]) < PIECE, f"{[len(chunk) for chunk in chunks]}")
+        want(first < took / 2, f"the first came after {first:.1f} s of {took:.1f} s")
 
 
 def only_so_many_batches_are_let_in(program):
@@ -339,7 +357,7 @@ def a_large_body_may_come_slowly(program):
 
 
 def a_stop_lets_a_batch_finish(program):
-    service = Service(program, drain_delay_ms=0)
+    service = Service(program, drain_limit_ms=120000, batch_limit_ms=600000)
     with service.client() as client:
         client.send(request(DEMO))
         read_head(client)
@@ -371,8 +389,8 @@ def the_size_limit_of_a_batch_can_be_set(program):
 
 
 def run(program, body, **settings):
-    return subprocess.run([program, "--batch"], input=body, env=environment(**settings), capture_output=True, timeout=120,
-                          check=False)
+    return subprocess.run([program, "--batch"], input=body, env=environment(**settings), capture_output=True,
+                          timeout=120, check=False)
 
 
 def a_batch_from_standard_input_is_the_service_s(program):
@@ -392,7 +410,8 @@ def the_status_of_a_batch_tells_whether_all_was_answered(program):
     want(done.returncode == 64 and b"1024 bytes" in done.stderr and not done.stdout, f"{done}")
 
 
-CASES = [a_full_batch_takes_little_memory, a_client_that_leaves_does_not_hurt_the_next,
+CASES = [a_full_batch_takes_little_memory, the_memory_of_a_batch_is_given_back,
+         a_client_that_leaves_does_not_hurt_the_next,
          a_client_that_does_not_read_its_batch_is_cut_off, a_client_that_reads_its_batch_in_sips_is_cut_off,
          a_batch_that_calculates_too_long_is_put_off_in_its_place, what_is_ready_of_a_batch_is_sent_within_a_second,
          only_so_many_batches_are_let_in, a_large_body_may_come_slowly, a_stop_lets_a_batch_finish,

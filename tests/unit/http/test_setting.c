@@ -45,6 +45,9 @@ has_the_defaults_of_the_contract(void **state)
     assert_string_equal(settings.listen, "127.0.0.1:8080");
     assert_string_equal(settings.cors_origins, "*");
     assert_int_equal(settings.max_body, 64 * 1024);
+    assert_int_equal(settings.max_batch, 4 * 1024 * 1024);
+    assert_int_equal(settings.max_batches, 16);
+    assert_int_equal(settings.batch_limit_ms, 30000);
     assert_int_equal(settings.drain_delay_ms, 2000);
     assert_int_equal(settings.drain_limit_ms, 20000);
     assert_string_equal(settings.log, "json");
