@@ -5,39 +5,147 @@
 
 #include "base/text.h"
 
-/*
- * Deepest nesting of brackets outside strings, found before anything is
- * parsed, so that no recursion of the parser depends on the client. Text that
- * is no JSON gives some number too; the parser refuses it afterwards.
- */
-static size_t
-deepest(const char *text, size_t length)
+/* What a look over the text tells before anything is parsed. Of text that is no
+ * JSON it tells something too; the parser refuses that afterwards. */
+struct shape {
+    size_t depth;   /* brackets open at the end, outside strings */
+    size_t deepest; /* most brackets open: no recursion of the parser may depend on the client */
+    size_t longest; /* bytes of the longest string or number at most */
+    bool in_string; /* the end lies in a string */
+};
+
+static void
+look_at(struct shape *shape, char c)
 {
-    size_t depth = 0, most = 0;
-    bool in_string = false;
-    for (size_t i = 0; i < length; i++) {
-        const char c = text[i];
-        if (in_string) {
-            if (c == '\\') {
-                i++;
-            } else if (c == '"') {
-                in_string = false;
-            }
-        } else if (c == '"') {
-            in_string = true;
-        } else if (c == '{' || c == '[') {
-            depth++;
-            most = depth > most ? depth : most;
-        } else if ((c == '}' || c == ']') && depth > 0) {
-            depth--;
-        }
+    if (c == '{' || c == '[') {
+        shape->depth++;
+        shape->deepest = shape->depth > shape->deepest ? shape->depth : shape->deepest;
+    } else if ((c == '}' || c == ']') && shape->depth > 0) {
+        shape->depth--;
     }
-    return most;
 }
 
-/* jansson's own words, but where they speak of its settings. */
+static struct shape
+shape_of(const char *text, size_t length)
+{
+    struct shape shape = {0};
+    size_t begin = 0; /* of what may be a string or a number */
+    for (size_t i = 0; i < length; i++) {
+        const char c = text[i];
+        if (shape.in_string && c == '\\') {
+            i++;
+        } else if (c == '"') {
+            shape.in_string = !shape.in_string;
+            begin = shape.in_string ? i : begin;
+        } else if (!shape.in_string) {
+            look_at(&shape, c);
+            begin = strchr(" \t\r\n{}[],:", c) != NULL ? i : begin;
+        }
+        shape.longest = i - begin + 1 > shape.longest ? i - begin + 1 : shape.longest;
+    }
+    return shape;
+}
+
+/* ---- what the parser is fed ---- */
+
+/*
+ * jansson (2.14) gathers each string and number in a buffer that grows, and
+ * does not look whether it could: where memory runs out it drops the character.
+ * A figure then loses a digit; behind a number it stops at an assertion, and of
+ * a string whose closing quote was dropped it reads and writes past the end. So
+ * the text is fed as the second entry of a list, behind a number longer than any
+ * string or number in it. The buffer has then grown as far as it ever must, and
+ * where it could not, errno tells before the number ends.
+ */
+static const char list_begin[] = "[0.", list_middle[] = ",\n", list_end[] = "\n]";
+
+struct feed {
+    const char *text;
+    size_t length;
+    size_t zeros; /* of the number, still to come */
+    enum { FEED_BEGIN, FEED_ZEROS, FEED_MIDDLE, FEED_TEXT, FEED_END, FEED_DONE } part;
+    bool no_memory;
+};
+
+/* The buffer doubles, from a power of two: its growth falls some bytes before
+ * the end of the number, not on what ends it. */
+enum { SPARE = 8, SMALLEST = 64 };
+
+static size_t
+zeros_for(size_t longest)
+{
+    size_t power = SMALLEST;
+    while (power < longest + 2 * SPARE) {
+        power *= 2;
+    }
+    return power + SPARE;
+}
+
+static size_t
+feed_bytes(char *buffer, size_t room, const char *bytes, size_t length)
+{
+    const size_t count = length < room ? length : room;
+    memcpy(buffer, bytes, count);
+    return count;
+}
+
+static size_t
+feed_zeros(struct feed *feed, char *buffer, size_t room)
+{
+    const size_t count = feed->zeros < room ? feed->zeros : room;
+    memset(buffer, '0', count);
+    feed->zeros -= count;
+    feed->part = feed->zeros == 0 ? FEED_MIDDLE : FEED_ZEROS;
+    return count;
+}
+
+/* For json_load_callback; its room is never less than a part of ours. */
+static size_t
+feed_parser(void *buffer, size_t room, void *data)
+{
+    struct feed *feed = data;
+    size_t count;
+    switch (feed->part) {
+    case FEED_BEGIN:
+        feed->part = FEED_ZEROS;
+        return feed_bytes(buffer, room, list_begin, sizeof list_begin - 1);
+    case FEED_ZEROS:
+        return feed_zeros(feed, buffer, room);
+    case FEED_MIDDLE:
+        feed->no_memory = errno == ENOMEM;
+        feed->part = FEED_TEXT;
+        return feed->no_memory ? (size_t)-1 : feed_bytes(buffer, room, list_middle, sizeof list_middle - 1);
+    case FEED_TEXT:
+        count = feed_bytes(buffer, room, feed->text, feed->length);
+        feed->text += count;
+        feed->length -= count;
+        feed->part = feed->length == 0 ? FEED_END : FEED_TEXT;
+        return count;
+    case FEED_END:
+        feed->part = FEED_DONE;
+        return feed_bytes(buffer, room, list_end, sizeof list_end - 1);
+    case FEED_DONE:
+        break;
+    }
+    return 0;
+}
+
+/* ---- what went wrong ---- */
+
+/* Bytes of the text that the parser had read; more than there are where it had
+ * come to the end. */
+static size_t
+bytes_read(const json_error_t *error, size_t zeros)
+{
+    const size_t before = sizeof list_begin - 1 + zeros + sizeof list_middle - 1;
+    const size_t position = error->position > 0 ? (size_t)error->position : 0;
+    return position > before ? position - before : 0;
+}
+
+/* jansson's own words, but where they speak of its settings, or of the list
+ * that stands round the text. */
 static const char *
-words(const json_error_t *error)
+words(const json_error_t *error, size_t read, const char *text, size_t length)
 {
     switch (json_error_code(error)) {
     case json_error_null_character:
@@ -46,21 +154,22 @@ words(const json_error_t *error)
     case json_error_numeric_overflow:
         return "this number is too large";
     default:
-        return error->text;
+        break;
     }
+    const struct shape before = shape_of(text, read < length ? read : length);
+    if (read >= length && before.in_string) {
+        return "a text is not closed: the document ends within it";
+    }
+    return before.depth == 0 && strstr(error->text, "']' expected") != NULL ? "nothing may follow the document"
+                                                                            : error->text;
 }
 
 /* What jansson's error means to the client. */
 static void
-explain(const json_error_t *error, bool no_memory, struct json_text_fault *fault)
+explain(const json_error_t *error, size_t read, const char *text, size_t length, struct json_text_fault *fault)
 {
     struct text detail;
     text_init(&detail, fault->detail, sizeof fault->detail);
-    if (no_memory) {
-        fault->problem = PROBLEM_unavailable;
-        text_add(&detail, "The service has no memory left to read this document.");
-        return;
-    }
     switch (json_error_code(error)) {
     case json_error_duplicate_key:
         fault->problem = PROBLEM_duplicate_member;
@@ -72,33 +181,65 @@ explain(const json_error_t *error, bool no_memory, struct json_text_fault *fault
         fault->problem = PROBLEM_not_json;
         break;
     }
-    text_format(&detail, "Line %d, column %d: %s.", error->line, error->column, words(error));
+    if (read > length && fault->problem == PROBLEM_not_json) {
+        text_add(&detail, "The document ends too early.");
+        return;
+    }
+    const int line = error->line > 1 ? error->line - 1 : 1; /* the list begins on a line of its own */
+    text_format(&detail, "Line %d, column %d: %s.", line, error->column, words(error, read, text, length));
+}
+
+static void
+refuse(struct json_text_fault *fault, enum problem problem, const char *detail)
+{
+    fault->problem = problem;
+    text_copy(fault->detail, sizeof fault->detail, detail);
+}
+
+/* The text in the list, or NULL and *fault. */
+static json_t *
+parse(const char *text, size_t length, size_t zeros, struct json_text_fault *fault)
+{
+    struct feed feed = {.text = text, .length = length, .zeros = zeros};
+    json_error_t error = {.line = 0};
+    errno = 0; /* jansson passes off some failed allocations as bad syntax; malloc does not */
+    json_t *list = json_load_callback(feed_parser, &feed, JSON_REJECT_DUPLICATES | JSON_DECODE_INT_AS_REAL, &error);
+    const bool no_memory = feed.no_memory || errno == ENOMEM;
+    if (no_memory) {
+        refuse(fault, PROBLEM_unavailable, "The service has no memory left to read this document.");
+    } else if (list == NULL) {
+        explain(&error, bytes_read(&error, zeros), text, length, fault);
+    } else if (json_array_size(list) == 2) {
+        return list;
+    } else {
+        refuse(fault, PROBLEM_not_json, "The body holds more than one document.");
+    }
+    json_decref(list);
+    return NULL;
 }
 
 json_t *
 json_text_read(const char *text, size_t length, struct json_text_fault *fault)
 {
-    struct text detail;
-    text_init(&detail, fault->detail, sizeof fault->detail);
     if (length >= 3 && memcmp(text, "\xEF\xBB\xBF", 3) == 0) {
         text += 3;
         length -= 3;
     }
     if (length == 0) {
-        fault->problem = PROBLEM_not_json;
-        text_add(&detail, "The body is empty; an empty job is {}.");
+        refuse(fault, PROBLEM_not_json, "The body is empty; an empty job is {}.");
         return NULL;
     }
-    if (deepest(text, length) > JSON_TEXT_DEPTH_MAX) {
+    const struct shape shape = shape_of(text, length);
+    if (shape.deepest > JSON_TEXT_DEPTH_MAX) {
+        struct text detail;
+        text_init(&detail, fault->detail, sizeof fault->detail);
         fault->problem = PROBLEM_too_deep;
         text_format(&detail, "Objects and lists are nested more than %d deep.", JSON_TEXT_DEPTH_MAX);
         return NULL;
     }
-    json_error_t error = {.line = 0};
-    errno = 0; /* jansson passes off some failed allocations as bad syntax; malloc does not */
-    json_t *root = json_loadb(text, length, JSON_REJECT_DUPLICATES | JSON_DECODE_ANY | JSON_DECODE_INT_AS_REAL, &error);
-    if (root == NULL) {
-        explain(&error, errno == ENOMEM, fault);
-    }
+    fault->detail[0] = '\0';
+    json_t *list = parse(text, length, zeros_for(shape.longest), fault);
+    json_t *root = list != NULL ? json_incref(json_array_get(list, 1)) : NULL;
+    json_decref(list);
     return root;
 }

@@ -24,14 +24,16 @@ hold_faults(const struct fault_list *faults)
 /* ---- findings ---- */
 
 /*
- * Two checks say more than their value and limit: metal can come off a part
- * that is too large (rework: marginal, however far it is outside), and a load
- * that does not reverse is a warning, never a failure.
+ * Some checks say more than their value and limit: metal can come off a part
+ * that is too large (rework: marginal, however far it is outside), a load that
+ * does not reverse is a warning, never a failure, and a weak grip is marginal
+ * while the bolt as key holds.
  */
 static bool
 judged_by_limits(const struct check *check, const struct finding *f)
 {
-    return f->has_limits && f->has_value && strcmp(check->id, "size_in_limits") != 0 && strcmp(check->id, "load_reverses") != 0;
+    return f->has_limits && f->has_value && strcmp(check->id, "size_in_limits") != 0 &&
+           strcmp(check->id, "load_reverses") != 0 && strncmp(check->id, "grip_", 5) != 0;
 }
 
 /* The verdict follows from value and limit. Stricter than they say is allowed:

@@ -26,8 +26,10 @@ hold_thread(const char *text)
     const double gross_m2 = 0.785398163397448 * thread.diameter_m * thread.diameter_m;
     const double area_m2 = thread_stress_area_m2(&thread);
     HOLDS(area_m2 > 0.0 && area_m2 < gross_m2, "%s: stress area %g m2", text, area_m2);
+    /* to six figures, as a designation is written */
     HOLDS(thread_read(thread.designation, &again) && strcmp(again.designation, thread.designation) == 0 &&
-              again.diameter_m == thread.diameter_m && again.pitch_m == thread.pitch_m,
+              fabs(again.diameter_m - thread.diameter_m) <= 1e-5 * thread.diameter_m &&
+              fabs(again.pitch_m - thread.pitch_m) <= 1e-5 * thread.pitch_m,
           "%s is told as %s, which reads as %s", text, thread.designation, again.designation);
 }
 
