@@ -86,6 +86,10 @@ assert_told(const struct answer_request *request, const struct reply *reply, con
     assert_true(reply->length > 0);
     if (reply->status == whole->status) {
         assert_string_equal(reply->content_type, whole->content_type);
+        if (request->format == ANSWER_JSON) { /* a text tells the link as well, where there was room to write it */
+            assert_int_equal(reply->length, whole->length);
+            assert_memory_equal(reply->body, whole->body, whole->length);
+        }
         return;
     }
     if (reply->status != 503) {
