@@ -8,7 +8,21 @@
 #include "http/accept.h"
 #include "http/deadline.h"
 #include "http/exchange_stream.h"
+#include "http/server.h"
 #include "wire/batch.h"
+
+static void
+count_entry(const struct exchange *exchange, const struct batch_outcome *entry)
+{
+    if (exchange->server == NULL) {
+        return;
+    }
+    if (entry->status == 200) {
+        metrics_count_verdict(&exchange->server->metrics, entry->call, entry->verdict);
+    } else {
+        metrics_count_problem(&exchange->server->metrics, entry->problem);
+    }
+}
 
 /* Answer entry by entry into the stream. What counts against the limit is the
  * calculation, not the wait for a client that reads slowly, which has its own. */
@@ -26,6 +40,9 @@ answer_entries(struct exchange *exchange, struct batch *batch, struct buffer *ou
         const int64_t start_us = deadline_now_us();
         more = batch_next(batch);
         spent_us += deadline_now_us() - start_us;
+        if (more) {
+            count_entry(exchange, &batch->last);
+        }
         if (!more) {
             batch_end(batch);
             exchange->calculation_us = spent_us;

@@ -8,6 +8,7 @@
 #include "http/deadline.h"
 #include "http/exchange.h"
 #include "http/route.h"
+#include "http/server.h"
 #include "seal/record_verify.h"
 #include "wire/answer.h"
 
@@ -47,6 +48,7 @@ answer(struct exchange *exchange, const struct seal_state *state)
     char *body = NULL;
     size_t length = 0;
     struct reply reply;
+    enum verdict verdict = VERDICT_INCOMPLETE;
     exchange->unoffered = notary.sign == NULL ? NOTARY_NO_KEY : NULL;
     if (!exchange_negotiate(exchange, notary.sign != NULL ? forms : forms & ~ACCEPT_BIT(ANSWER_JWS), false) ||
         !exchange_read_body(exchange, exchange->settings->max_body, &body, &length)) {
@@ -59,8 +61,11 @@ answer(struct exchange *exchange, const struct seal_state *state)
                                            .path = exchange->request->local_uri_raw,
                                            .notary = &notary};
     const int64_t start_us = deadline_now_us();
-    answer_request(&request, &reply, NULL);
+    answer_request(&request, &reply, &verdict);
     exchange->calculation_us = deadline_now_us() - start_us;
+    if (reply.status == 200 && exchange->server != NULL) {
+        metrics_count_verdict(&exchange->server->metrics, CALL_order, verdict);
+    }
     free(body);
     exchange_send(exchange, &reply, CACHE_NOTHING);
     reply_clear(&reply);
@@ -87,7 +92,8 @@ verify(struct exchange *exchange, const struct seal_state *state)
     struct reply reply;
     exchange->takes_jose = true;
     const long most = exchange->settings->max_body > RECORD_BODY_MAX ? exchange->settings->max_body : RECORD_BODY_MAX;
-    if (!exchange_negotiate(exchange, ACCEPT_BIT(ANSWER_JSON), false) || !exchange_read_body(exchange, most, &body, &length)) {
+    if (!exchange_negotiate(exchange, ACCEPT_BIT(ANSWER_JSON), false) ||
+        !exchange_read_body(exchange, most, &body, &length)) {
         return;
     }
     const int64_t start_us = deadline_now_us();

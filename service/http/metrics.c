@@ -78,6 +78,12 @@ metrics_count_request(struct metrics *metrics, const struct metrics_request *req
 }
 
 void
+metrics_count_problem(struct metrics *metrics, enum problem problem)
+{
+    add(&metrics->problems[problem], 1);
+}
+
+void
 metrics_count_verdict(struct metrics *metrics, enum call call, enum verdict verdict)
 {
     add(&metrics->verdicts[call][verdict], 1);
@@ -181,7 +187,7 @@ static void
 write_outcomes(struct buffer *out, struct metrics *metrics)
 {
     static const char *const outcomes[METRICS_RELOAD_COUNT] = {"taken", "kept"};
-    head(out, "smallend_verdicts_total", "counter", "Joints judged, by call and verdict.");
+    head(out, "smallend_verdicts_total", "counter", "Jobs answered, those of batches too, by call and verdict.");
     for (int call = 0; call < CALL_COUNT; ++call) {
         for (int verdict = 0; verdict < METRICS_VERDICT_COUNT; ++verdict) {
             buffer_format(out, "smallend_verdicts_total{call=\"%s\",verdict=\"%s\"} %llu\n",
@@ -189,7 +195,8 @@ write_outcomes(struct buffer *out, struct metrics *metrics)
                           value_of(&metrics->verdicts[call][verdict]));
         }
     }
-    head(out, "smallend_problems_total", "counter", "Problem documents answered, by the name of the problem.");
+    head(out, "smallend_problems_total", "counter",
+         "Requests and entries of batches that were not answered, by the name of the problem.");
     for (int problem = 0; problem < PROBLEM_COUNT; ++problem) {
         buffer_format(out, "smallend_problems_total{type=\"%s\"} %llu\n", problem_row((enum problem)problem)->name,
                       value_of(&metrics->problems[problem]));

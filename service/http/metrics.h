@@ -65,6 +65,7 @@ struct metrics_request {
 };
 
 void metrics_count_request(struct metrics *metrics, const struct metrics_request *request);
+void metrics_count_problem(struct metrics *metrics, enum problem problem);
 void metrics_count_verdict(struct metrics *metrics, enum call call, enum verdict verdict);
 void metrics_count_reload(struct metrics *metrics, enum metrics_reload outcome);
 void metrics_count_failed_handshake(struct metrics *metrics);

@@ -56,7 +56,9 @@ every_entry(const char *list, bool (*rule)(const char *entry, size_t length))
 const char *
 setting_rule_addresses(const char *value)
 {
-    return every_entry(value, is_address) ? NULL : "ADDRESS:PORT, with an s behind it for TLS, several separated by commas without blanks";
+    return every_entry(value, is_address)
+               ? NULL
+               : "ADDRESS:PORT, with an s behind it for TLS, several separated by commas without blanks";
 }
 
 const char *

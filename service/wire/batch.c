@@ -130,7 +130,7 @@ answer_late(const struct batch *batch, struct reply *reply)
 
 /* By the single call, under its own path. */
 static void
-answer_job(const struct batch *batch, const struct batch_entry *entry, struct reply *reply)
+answer_job(struct batch *batch, const struct batch_entry *entry, struct reply *reply)
 {
     char path[BATCH_CALL_SIZE];
     struct text text;
@@ -143,7 +143,8 @@ answer_job(const struct batch *batch, const struct batch_entry *entry, struct re
                                            .length = given ? entry->job.length : 2,
                                            .path = batch->path != NULL ? path : NULL,
                                            .unlinked = true};
-    answer_request(&request, reply, NULL);
+    batch->last.call = entry->call;
+    answer_request(&request, reply, &batch->last.verdict);
 }
 
 static void
@@ -162,6 +163,8 @@ write_entry(struct batch *batch, const struct batch_entry *entry, const struct r
     writer_object_end(writer);
     batch->answered++;
     batch->worst = reply->status > batch->worst ? reply->status : batch->worst;
+    batch->last.status = reply->status;
+    batch->last.problem = reply->problem;
 }
 
 bool

@@ -31,14 +31,23 @@
 
 enum { BATCH_JOBS_MAX = 1000 };
 
+/* How one entry was answered, for whoever counts. */
+struct batch_outcome {
+    int status;
+    enum call call; /* these two are meaningful where the status is 200, */
+    enum verdict verdict;
+    enum problem problem; /* and this where it is another */
+};
+
 struct batch {
     struct json_walk walk; /* over "jobs"; borrows the text */
     size_t count;          /* entries in all */
     size_t answered;
-    int worst;            /* highest status of an entry so far; 200 if there is none */
-    long put_off_ms;      /* see batch_put_off; 0 = not put off */
-    const char *path;     /* borrowed; NULL = none */
-    struct writer writer; /* borrows the buffer */
+    int worst;                 /* highest status of an entry so far; 200 if there is none */
+    struct batch_outcome last; /* of the entry that batch_next has just answered */
+    long put_off_ms;           /* see batch_put_off; 0 = not put off */
+    const char *path;          /* borrowed; NULL = none */
+    struct writer writer;      /* borrows the buffer */
 };
 
 /*

@@ -129,6 +129,17 @@ def verdicts_and_problems_are_counted(program):
         want_equal(sum(count for (name, _), count in series.items() if name == "smallend_problems_total"), 4, "all problems")
 
 
+def entries_of_a_batch_are_counted(program):
+    batch = b'{"jobs": [{"call": "load"}, {"call": "load"}, {"call": "fit", "job": {"boer": 1}}, {"call": "nothing"}]}'
+    with Service(program) as service:
+        statuses = [entry["status"] for entry in service.ask("POST", "/v1/batch", batch).document["answers"]]
+        series = eventually(service, lambda now: value(now, "smallend_http_requests_total", route="/v1/batch",
+                                                       method="POST", code="200") == 1, "the batch")
+        want_equal(value(series, "smallend_verdicts_total", call="load", verdict="incomplete"), 2, "verdicts")
+        count = sum(number for (name, _), number in series.items() if name == "smallend_problems_total")
+        want_equal((statuses[:2], count), ([200, 200], 2), f"problems, of {statuses}")
+
+
 def connections_and_requests_under_way_are_shown(program):
     with Service(program, threads=16, admin_listen="127.0.0.1:0") as service:
         clients = [service.client() for _ in range(3)]
