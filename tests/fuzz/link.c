@@ -51,7 +51,7 @@ LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)
     case QUERY_READ: {
         const struct answer_request request = {
             .call = (enum call)(data[0] % CALL_COUNT),
-            .format = (enum answer_format)(data[1] % ANSWER_FORMATS),
+            .format = form_for((enum call)(data[0] % CALL_COUNT), data[1]),
             .query = &query,
             .path = "/v1/check",
         };

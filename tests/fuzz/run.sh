@@ -37,8 +37,8 @@ export UBSAN_OPTIONS=print_stacktrace=1:halt_on_error=1
 longest() {
   case $1 in
     joint) echo 700 ;;
-    job_text | link) echo 6144 ;;
-    setting | header) echo 512 ;;
+    job_text | link | batch) echo 6144 ;;
+    setting | header | seal) echo 512 ;;
     *) echo 96 ;;
   esac
 }
