@@ -132,7 +132,7 @@ static void
 refuses_what_is_no_thread(void **state)
 {
     (void)state;
-    static const char *const strange[] = {
+    static const char *const strange[] = {"0-2.8", "0 in-10", 
         "",
         " ",
         "M",
