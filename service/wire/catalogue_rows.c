@@ -2,8 +2,6 @@
 
 #include <string.h>
 
-#include "joint/check.h"
-#include "joint/fit.h"
 #include "joint/material.h"
 #include "wire/material_write.h"
 #include "wire/problem.h"
@@ -186,15 +184,21 @@ write_fit_step(struct writer *writer, const struct fit_step *step, const struct 
     writer_object_end(writer);
 }
 
+const char *
+catalogue_side_text(enum fit_side side)
+{
+    static const char *const text[] = {[FIT_SIDE_NONE] = "both", [FIT_SIDE_SHAFT] = "shaft", [FIT_SIDE_HOLE] = "hole"};
+    return text[side];
+}
+
 static void
 fit_row(struct writer *writer, size_t index)
 {
-    static const char *const side_text[] = {"both", "shaft", "hole"};
     size_t count = 0;
     const struct fit_class *row = &fit_class_table(&count)[index];
     writer_text(writer, "id", row->id);
     writer_text(writer, "system", row->system);
-    writer_text(writer, "side", side_text[row->side]);
+    writer_text(writer, "side", catalogue_side_text(row->side));
     writer_text_if(writer, "description", row->description);
     writer_text_if(writer, "source", row->source);
     const struct unit *size = unit_of(DIMENSION_LENGTH, UNITS_METRIC);
@@ -297,8 +301,8 @@ write_needs(struct writer *writer, const struct check *check)
     writer_list_end(writer);
 }
 
-static const char *
-sense_text(enum check_sense sense)
+const char *
+catalogue_sense_text(enum check_sense sense)
 {
     switch (sense) {
     case SENSE_CEILING:
@@ -329,7 +333,7 @@ check_members(struct writer *writer, size_t index)
     write_needs(writer, check);
     writer_text(writer, "basis", check->basis);
     writer_text(writer, "limit_rule", check->limit_rule);
-    writer_text(writer, "sense", sense_text(check->sense));
+    writer_text(writer, "sense", catalogue_sense_text(check->sense));
     writer_text(writer, "source", check->source);
     writer_text_if(writer, "override", job_field_pointer(check->override_field));
     if (check->sense != SENSE_WORD) {

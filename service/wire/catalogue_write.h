@@ -7,6 +7,8 @@
  * um ...), since no document says otherwise.
  */
 
+#include "joint/check.h"
+#include "joint/fit.h"
 #include "wire/writer.h"
 
 struct catalogue {
@@ -26,6 +28,12 @@ struct catalogue {
 /* The tables, in the order listed. */
 const struct catalogue *catalogue_at(size_t index);
 size_t catalogue_count(void);
+
+/* How a check holds its value against the limit: "at_most", ... */
+const char *catalogue_sense_text(enum check_sense sense);
+
+/* The sides a class of fits stands on, by enum fit_side: "both", "shaft", "hole". */
+const char *catalogue_side_text(enum fit_side side);
 
 /* The table of that name, or NULL. */
 const struct catalogue *catalogue_find(const char *name);

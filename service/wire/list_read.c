@@ -78,41 +78,52 @@ list_read_names(struct reader *reader, const char *pointer, const json_t *value,
 
 /* Sizes and places that a micrometer can meet on this joint; all the way round
  * either way. */
-static const struct quantity_kind size_kind = {DIMENSION_LENGTH, 0.001, 1.0};
-static const struct quantity_kind at_kind = {DIMENSION_LENGTH, 0.0, 5.0};
-static const struct quantity_kind around_kind = {DIMENSION_ANGLE, -6.2831853071795865, 6.2831853071795865};
+enum { PART_AT, PART_AROUND, PART_SIZE, PART_COUNT };
+static const struct list_reading_part reading_part[PART_COUNT] = {
+    [PART_AT] = {"at", {DIMENSION_LENGTH, 0.0, 5.0}, "place of the station, from one end"},
+    [PART_AROUND] = {"around", {DIMENSION_ANGLE, -6.2831853071795865, 6.2831853071795865}, "direction round the part"},
+    [PART_SIZE] = {"size", {DIMENSION_LENGTH, 0.001, 1.0}, "the diameter that was read"},
+};
+
+const struct list_reading_part *
+list_reading_parts(size_t *count)
+{
+    *count = PART_COUNT;
+    return reading_part;
+}
 
 /* An optional quantity of a reading. */
 static bool
-read_part(struct reader *reader, const char *pointer, const json_t *object, const char *name,
-          const struct quantity_kind *kind, bool *has, double *si)
+read_part(struct reader *reader, const char *pointer, const json_t *object, const struct list_reading_part *part,
+          bool *has, double *si)
 {
-    const json_t *value = reader_member(object, name);
+    const json_t *value = reader_member(object, part->name);
     *has = value != NULL;
     if (value == NULL) {
         return true;
     }
     struct place place;
-    place_member(&place, pointer, name);
-    return reader_quantity(reader, place.pointer, value, kind, si);
+    place_member(&place, pointer, part->name);
+    return reader_quantity(reader, place.pointer, value, &part->kind, si);
 }
 
 static bool
 read_reading(struct reader *reader, const char *pointer, json_t *value, struct reading *reading)
 {
-    static const char *const names[] = {"at", "around", "size"};
+    const char *const names[] = {reading_part[PART_AT].name, reading_part[PART_AROUND].name,
+                                 reading_part[PART_SIZE].name};
     if (!json_is_object(value)) {
         reader_wrong_type(reader, pointer, value, "an object with size, and at and around where they are known");
         return false;
     }
     reader_refuse_others(reader, pointer, value, names, sizeof names / sizeof names[0]);
     bool has_size = false;
-    const bool at = read_part(reader, pointer, value, names[0], &at_kind, &reading->has_at, &reading->at_m);
+    const bool at = read_part(reader, pointer, value, &reading_part[PART_AT], &reading->has_at, &reading->at_m);
     const bool around =
-        read_part(reader, pointer, value, names[1], &around_kind, &reading->has_around, &reading->around_rad);
-    const bool size = read_part(reader, pointer, value, names[2], &size_kind, &has_size, &reading->size_m);
+        read_part(reader, pointer, value, &reading_part[PART_AROUND], &reading->has_around, &reading->around_rad);
+    const bool size = read_part(reader, pointer, value, &reading_part[PART_SIZE], &has_size, &reading->size_m);
     if (!has_size) {
-        reader_missing(reader, pointer, names[2], "A reading needs the size that was read.");
+        reader_missing(reader, pointer, reading_part[PART_SIZE].name, "A reading needs the size that was read.");
     }
     return at && around && size && has_size;
 }

@@ -14,6 +14,14 @@ bool list_read_numbers(struct reader *reader, const char *pointer, const json_t 
 bool list_read_names(struct reader *reader, const char *pointer, const json_t *value, size_t capacity,
                      size_t entry_size, char *entries, size_t *count);
 
+/* What a reading is made of; only its size must be there. */
+struct list_reading_part {
+    const char *name;
+    struct quantity_kind kind;
+    const char *meaning;
+};
+const struct list_reading_part *list_reading_parts(size_t *count);
+
 bool list_read_readings(struct reader *reader, const char *pointer, const json_t *value, size_t capacity,
                         struct reading *entries, size_t *count);
 

@@ -2,15 +2,6 @@
 
 #include <string.h>
 
-/* A figure of a row: where it lies, and the unit it is served in. */
-struct shown {
-    const char *name;
-    size_t offset;
-    const char *unit; /* a unit of `dimension`, or a scale that has no factor */
-    enum dimension dimension;
-    bool scale; /* HB, HRC: the number as it stands */
-};
-
 #define STEEL_FIGURE(member, unit, dimension, scale)                                                                   \
     {                                                                                                                  \
 #member, offsetof(struct steel, member), unit, dimension, scale                                                \
@@ -20,7 +11,7 @@ struct shown {
 #member, offsetof(struct metal, member), unit, dimension, scale                                                \
     }
 
-static const struct shown steel_shown[] = {
+static const struct material_figure steel_shown[] = {
     STEEL_FIGURE(tensile, "MPa", DIMENSION_PRESSURE, false),
     STEEL_FIGURE(yield, "MPa", DIMENSION_PRESSURE, false),
     STEEL_FIGURE(elongation, "1", DIMENSION_RATIO, true),
@@ -32,7 +23,7 @@ static const struct shown steel_shown[] = {
     STEEL_FIGURE(machinability, "1", DIMENSION_RATIO, true),
 };
 
-static const struct shown metal_shown[] = {
+static const struct material_figure metal_shown[] = {
     METAL_FIGURE(tensile, "MPa", DIMENSION_PRESSURE, false),
     METAL_FIGURE(yield, "MPa", DIMENSION_PRESSURE, false),
     METAL_FIGURE(elongation, "1", DIMENSION_RATIO, true),
@@ -48,21 +39,35 @@ static const struct shown metal_shown[] = {
     METAL_FIGURE(shaft_hardness_min, "HB", DIMENSION_RATIO, true),
 };
 
+const struct material_figure *
+material_steel_figures(size_t *count)
+{
+    *count = sizeof steel_shown / sizeof steel_shown[0];
+    return steel_shown;
+}
+
+const struct material_figure *
+material_metal_figures(size_t *count)
+{
+    *count = sizeof metal_shown / sizeof metal_shown[0];
+    return metal_shown;
+}
+
 static const struct figure *
-figure_at(const void *row, const struct shown *shown)
+figure_at(const void *row, const struct material_figure *shown)
 {
     return (const struct figure *)(const void *)((const char *)row + shown->offset);
 }
 
 static double
-in_unit(const struct shown *shown, double si)
+in_unit(const struct material_figure *shown, double si)
 {
     const struct unit *unit = shown->scale ? NULL : unit_find(shown->unit, strlen(shown->unit), shown->dimension);
     return unit != NULL ? unit_from_si(unit, si) : si;
 }
 
 static void
-write_figure(struct writer *writer, const struct shown *shown, const struct figure *figure)
+write_figure(struct writer *writer, const struct material_figure *shown, const struct figure *figure)
 {
     writer_object(writer, shown->name);
     writer_number(writer, "value", in_unit(shown, figure->si));
@@ -77,7 +82,7 @@ write_figure(struct writer *writer, const struct shown *shown, const struct figu
 }
 
 static void
-write_figures(struct writer *writer, const void *row, const struct shown *shown, size_t count)
+write_figures(struct writer *writer, const void *row, const struct material_figure *shown, size_t count)
 {
     for (size_t i = 0; i < count; i++) {
         const struct figure *figure = figure_at(row, &shown[i]);
@@ -87,8 +92,8 @@ write_figures(struct writer *writer, const void *row, const struct shown *shown,
     }
 }
 
-static const char *
-slot_text(enum slot_suitability slot)
+const char *
+material_slot_text(enum slot_suitability slot)
 {
     switch (slot) {
     case SLOT_SUITS:
@@ -113,7 +118,7 @@ material_write_steel(struct writer *writer, const struct steel *steel)
     writer_text(writer, "basis", strength_basis_text(steel->basis));
     writer_text_if(writer, "basis_text", steel->basis_text);
     write_figures(writer, steel, steel_shown, sizeof steel_shown / sizeof steel_shown[0]);
-    writer_text(writer, "slot", slot_text(steel->slot));
+    writer_text(writer, "slot", material_slot_text(steel->slot));
     writer_text_if(writer, "hardening", steel->hardening);
     writer_text_if(writer, "welding", steel->welding);
     writer_text_if(writer, "bronze_wear", steel->bronze_wear);
@@ -193,7 +198,7 @@ material_write_chosen(struct writer *writer, const struct job *job, const struct
     writer_flag(writer, "case_hardened", steel->case_hardened);
     writer_text(writer, "basis", strength_basis_text(steel->basis));
     writer_text_if(writer, "basis_text", own ? job->pin.steel.basis : steel->basis_text);
-    writer_text(writer, "slot", slot_text(steel->slot));
+    writer_text(writer, "slot", material_slot_text(steel->slot));
     writer_text_if(writer, "note", steel->note);
     writer_text_if(writer, "designation", steel->designation);
     write_sources(writer, steel);

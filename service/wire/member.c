@@ -9,10 +9,8 @@
 static const char *const top_member[] = {"units", "label"};
 enum { TOP_MEMBERS = sizeof top_member / sizeof top_member[0] };
 
-/* The name of a group inside `parent` (NULL = the document): the rest of its
- * path; NULL if it does not stand there itself. */
-static const char *
-name_within(const struct job_group_row *group, const struct job_group_row *parent)
+const char *
+member_within(const struct job_group_row *group, const struct job_group_row *parent)
 {
     const char *rest = group->path;
     if (parent != NULL) {
@@ -41,7 +39,7 @@ member_is_known(const struct job_group_row *group, const char *name)
         }
     }
     for (int i = 0; i < GROUP_COUNT; i++) {
-        const char *within = name_within(job_group_row((enum job_group)i), group);
+        const char *within = member_within(job_group_row((enum job_group)i), group);
         if (within != NULL && strcmp(within, name) == 0) {
             return true;
         }
@@ -65,7 +63,7 @@ nearest_here(const struct job_group_row *group, const char *name)
         nearest_offer(&nearest, top_member[i]);
     }
     for (int i = 0; i < GROUP_COUNT; i++) {
-        const char *within = name_within(job_group_row((enum job_group)i), group);
+        const char *within = member_within(job_group_row((enum job_group)i), group);
         if (within != NULL) {
             nearest_offer(&nearest, within);
         }

@@ -7,6 +7,10 @@
 
 #include "wire/reader.h"
 
+/* The name of a group inside `parent` (NULL = the document): the rest of its
+ * path; NULL if it does not stand there itself. */
+const char *member_within(const struct job_group_row *group, const struct job_group_row *parent);
+
 /* Is `name` a member of the group, or of the document itself (NULL)? */
 bool member_is_known(const struct job_group_row *group, const char *name);
 

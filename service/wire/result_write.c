@@ -157,13 +157,7 @@ write_material(struct writer *writer, const struct job *job, const struct report
 
 /* ---- curves over the cycle ---- */
 
-struct curve {
-    const char *name;
-    enum dimension dimension;
-    size_t offset; /* within struct trace_point */
-};
-
-static const struct curve curves_written[] = {
+static const struct result_curve curves_written[] = {
     {"crank_angle", DIMENSION_ANGLE, offsetof(struct trace_point, crank_angle_rad)},
     {"cylinder_pressure", DIMENSION_PRESSURE, offsetof(struct trace_point, cylinder_pressure_Pa)},
     {"gas_force", DIMENSION_FORCE, offsetof(struct trace_point, gas_force_N)},
@@ -172,15 +166,22 @@ static const struct curve curves_written[] = {
     {"side_thrust", DIMENSION_FORCE, offsetof(struct trace_point, side_thrust_N)},
 };
 
+const struct result_curve *
+result_curves(size_t *count)
+{
+    *count = sizeof curves_written / sizeof curves_written[0];
+    return curves_written;
+}
+
 static double
-curve_value(const struct curve *curve, const struct report_curves *curves, size_t i)
+curve_value(const struct result_curve *curve, const struct report_curves *curves, size_t i)
 {
     return *(const double *)(const void *)((const char *)&curves->point[i] + curve->offset);
 }
 
 /* What is smaller than rounding leaves of the curve's greatest value is zero. */
 static double
-curve_residue(const struct curve *curve, const struct report_curves *curves)
+curve_residue(const struct result_curve *curve, const struct report_curves *curves)
 {
     double greatest = 0.0;
     for (size_t i = 0; i < curves->count; i++) {
@@ -190,7 +191,7 @@ curve_residue(const struct curve *curve, const struct report_curves *curves)
 }
 
 static void
-write_curve(struct writer *writer, const struct curve *curve, const struct report_curves *curves,
+write_curve(struct writer *writer, const struct result_curve *curve, const struct report_curves *curves,
             enum unit_system system)
 {
     const struct unit *unit = unit_of(curve->dimension, system);

@@ -1,0 +1,17 @@
+#ifndef SMALLEND_WIRE_SCHEMA_ANSWER_H
+#define SMALLEND_WIRE_SCHEMA_ANSWER_H
+
+/* The computed answer. */
+
+#include "wire/schema_part.h"
+
+/* Definitions: Answer and all that it is made of. */
+void schema_answer(struct writer *writer);
+
+/* Definitions of each section's results. */
+void schema_results(struct writer *writer);
+
+/* Definitions that other documents hold too: Service, Verdict and the like. */
+void schema_shared(struct writer *writer);
+
+#endif
