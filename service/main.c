@@ -9,6 +9,8 @@
 #include <string.h>
 
 #include "base/version.h"
+#include "http/openapi.h"
+#include "http/route.h"
 #include "http/server.h"
 #include "http/setting.h"
 #include "http/stop.h"
@@ -16,6 +18,7 @@
 #include "seal/seal.h"
 #include "wire/answer.h"
 #include "wire/batch.h"
+#include "wire/schema.h"
 
 /* How the program ends: the verdict of a job, or these. */
 enum { EXIT_BAD_INPUT = 64, EXIT_OUR_FAULT = 70 };
@@ -144,7 +147,7 @@ print_help(void)
            "  smallend --CALL [--format FORM]      answer the job on standard input; FORM is json, md, txt or html,\n"
            "                                       for --order jws too\n"
            "  smallend --batch                     answer the many jobs of the document on standard input\n"
-           "  smallend --print NAME                print a table as JSON, or the settings\n"
+           "  smallend --print NAME                print a table, a schema or the contract as JSON, or the settings\n"
            "  smallend --version | --help\n\n"
            "Exit status of a CALL: 0 ok, 1 marginal, 2 fails, 3 incomplete, 64 bad input.\n"
            "Of a batch: 0 every job answered, 64 one or more refused, 70 a fault of ours among them.\n\nCALL is one of\n");
@@ -153,24 +156,65 @@ print_help(void)
         printf("  --%-12s %s\n", row->word, row->summary);
     }
     printf("\nNAME is one of\n"
-           "  settings, steels, bearing-metals, bolts, fit-classes, units, sources, checks, problems\n\n"
+           "  settings, steels, bearing-metals, bolts, fit-classes, units, sources, checks, problems,\n"
+           "  calls, routes, openapi (the contract)");
+    for (size_t i = 0; schema_name(i) != NULL; ++i) {
+        printf(", schema/%s", schema_name(i));
+    }
+    printf("\n\n"
            "A SETTING is --name VALUE or an environment variable; --print settings lists them.\n");
 }
 
+/* Print what was written; a fault of ours if it is not whole. */
 static int
-print_table(const struct command *command)
+print_buffer(struct buffer *out)
 {
-    struct reply reply;
-    if (strcmp(command->print, "settings") == 0) {
-        setting_print(&command->settings, stdout);
-        return EXIT_SUCCESS;
+    const bool whole = !out->failed && out->at != NULL;
+    if (whole) {
+        fwrite(out->at, 1, out->length, stdout);
+    } else {
+        complain("what was asked for cannot be printed", "");
     }
-    if (!answer_table(command->print, NULL, &reply)) {
-        complain("nothing to print of the name ", command->print);
+    buffer_clear(out);
+    return whole ? EXIT_SUCCESS : EXIT_OUR_FAULT;
+}
+
+/* One of the tables of the service, or one of the schemas. */
+static int
+print_table(const char *name)
+{
+    static const char schema[] = "schema/";
+    struct reply reply;
+    struct buffer out;
+    buffer_init(&out);
+    if (strcmp(name, "calls") == 0) {
+        schema_write_calls(&out);
+        return print_buffer(&out);
+    }
+    if (strncmp(name, schema, sizeof schema - 1) == 0 && schema_write(&out, name + sizeof schema - 1)) {
+        return print_buffer(&out);
+    }
+    if (!answer_table(name, NULL, &reply)) {
+        complain("nothing to print of the name ", name);
         return EXIT_BAD_INPUT;
     }
     fwrite(reply.body, 1, reply.length, stdout);
     reply_clear(&reply);
+    return EXIT_SUCCESS;
+}
+
+static int
+print(const struct command *command)
+{
+    if (strcmp(command->print, "settings") == 0) {
+        setting_print(&command->settings, stdout);
+    } else if (strcmp(command->print, "routes") == 0) {
+        route_print(stdout);
+    } else if (strcmp(command->print, "openapi") == 0) {
+        fwrite(openapi_document, 1, openapi_length, stdout);
+    } else {
+        return print_table(command->print);
+    }
     return EXIT_SUCCESS;
 }
 
@@ -343,7 +387,7 @@ run(const struct command *command)
     case TASK_BATCH:
         return answer_batch(command);
     case TASK_PRINT:
-        return print_table(command);
+        return print(command);
     case TASK_VERSION:
         printf("%s %s, rules %s\n", SMALLEND_NAME, SMALLEND_VERSION, SMALLEND_RULES);
         return EXIT_SUCCESS;

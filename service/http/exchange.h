@@ -48,6 +48,7 @@ struct exchange {
     const char *challenge;     /* for the WWW-Authenticate header; NULL = leave it out */
     const char *unoffered;     /* why a form is not offered, for the one who asks for it; NULL = nothing to say */
     bool takes_jose;           /* a body may be application/jose too */
+    const char *link;          /* for the Link header; NULL = leave it out */
     enum answer_format format; /* as negotiated */
     unsigned trace;            /* points of the curves asked for, 0 = none */
     int64_t calculation_us;    /* -1 = nothing was calculated */

@@ -13,6 +13,7 @@ void handle_link(struct exchange *exchange, const struct route_match *match);
 void handle_call(struct exchange *exchange, const struct route_match *match);
 void handle_batch(struct exchange *exchange, const struct route_match *match);
 void handle_table(struct exchange *exchange, const struct route_match *match);
+void handle_document(struct exchange *exchange, const struct route_match *match);
 void handle_index(struct exchange *exchange, const struct route_match *match);
 void handle_livez(struct exchange *exchange, const struct route_match *match);
 void handle_readyz(struct exchange *exchange, const struct route_match *match);

@@ -172,6 +172,9 @@ head_write(struct text *text, const struct exchange *exchange, const struct head
     if (exchange->challenge != NULL) {
         text_format(text, "WWW-Authenticate: %s\r\n", exchange->challenge);
     }
+    if (exchange->link != NULL) {
+        text_format(text, "Link: %s\r\n", exchange->link);
+    }
     if (head->status == 503) {
         text_add(text, "Retry-After: 2\r\n");
     }

@@ -79,6 +79,18 @@ route_find(const char *method, const char *path, bool admin_only, struct route_m
     text_add(&allow, "OPTIONS");
 }
 
+void
+route_print(FILE *out)
+{
+    fputs("{\"routes\":[", out);
+    for (size_t i = 0; i < sizeof table / sizeof table[0]; ++i) {
+        fprintf(out, "%s\n{\"method\":\"%s\",\"path\":\"%s\",\"admin\":%s}", i > 0 ? "," : "",
+                table[i].method == METHOD_GET ? "GET" : "POST", table[i].path,
+                table[i].listener == LISTENER_ADMIN ? "true" : "false");
+    }
+    fputs("\n]}\n", out);
+}
+
 /* A path that CivetWeb cleans up (dot segments, //, \) or that would have to be
  * decoded is none of ours, and somebody else may read it as another one. */
 static bool

@@ -5,6 +5,7 @@
 
 #include <stdbool.h>
 #include <stddef.h>
+#include <stdio.h>
 
 struct exchange;
 struct route;
@@ -25,6 +26,9 @@ struct route_match {
  * admin_only: what the admin listener answers.
  */
 void route_find(const char *method, const char *path, bool admin_only, struct route_match *match);
+
+/* Every route as JSON: method, path, and whether the admin listener answers it. */
+void route_print(FILE *out);
 
 /* Answer the exchange: by its handler, or 204 to OPTIONS, 404, 405. */
 void route_serve(struct exchange *exchange);

@@ -70,6 +70,27 @@ write_tables(struct writer *writer)
     writer_list_end(writer);
 }
 
+static void
+write_documents(struct writer *writer)
+{
+    static const struct {
+        const char *id, *href, *summary;
+    } documents[] = {
+        {"openapi", "/openapi.json", "the contract: every address, request and answer (OpenAPI 3.1)"},
+        {"api-catalog", "/.well-known/api-catalog", "where the descriptions are (RFC 9727)"},
+    };
+    writer_list(writer, "documents");
+    for (size_t i = 0; i < sizeof documents / sizeof documents[0]; i++) {
+        writer_object(writer, NULL);
+        writer_text(writer, "id", documents[i].id);
+        writer_text(writer, "method", "GET");
+        writer_text(writer, "href", documents[i].href);
+        writer_text(writer, "summary", documents[i].summary);
+        writer_object_end(writer);
+    }
+    writer_list_end(writer);
+}
+
 void
 service_write_index(struct buffer *out)
 {
@@ -83,6 +104,7 @@ service_write_index(struct buffer *out)
         "and read the verdict. {} is a job too; the answer says what it needs.");
     write_calls(&writer);
     write_tables(&writer);
+    write_documents(&writer);
     writer_cautions_always(&writer);
     writer_object_end(&writer);
     buffer_add(out, "\n");
