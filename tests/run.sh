@@ -213,6 +213,7 @@ stage derivation "the service against the independent derivation" \
   python3 tests/derivation/compare.py --url '{url}' --count "$derived_joints"
 stage e2e "the whole service" end_to_end
 stage order "signed records against other implementations" bash tests/order/run.sh build-tests/smallend
+stage contract "the contract and the service's keeping to it" bash tests/contract/run.sh build-tests/smallend
 if [ -n "$quick" ]; then
   :
 elif command -v clang-tidy >/dev/null; then
