@@ -31,6 +31,7 @@ MEDIA_TYPES = {
     "txt": "text/plain",
     "html": "text/html",
     "svg": "image/svg+xml",
+    "jws": "application/jose",
 }
 TEXT_SCHEMAS = {"md": "Markdown", "txt": "PlainText", "html": "Page", "svg": "Sketch"}
 TEXT_FORMS = ("md", "txt", "html")  # in which problems are told as well

@@ -187,8 +187,7 @@ write_fit_step(struct writer *writer, const struct fit_step *step, const struct 
 const char *
 catalogue_side_text(enum fit_side side)
 {
-    static const char *const text[] = {
-        [FIT_SIDE_NONE] = "both", [FIT_SIDE_SHAFT] = "shaft", [FIT_SIDE_HOLE] = "hole"};
+    static const char *const text[] = {[FIT_SIDE_NONE] = "both", [FIT_SIDE_SHAFT] = "shaft", [FIT_SIDE_HOLE] = "hole"};
     return text[side];
 }
 

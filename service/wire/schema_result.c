@@ -6,6 +6,7 @@
 #include "joint/report.h"
 #include "wire/material_write.h"
 #include "wire/result_write.h"
+#include "wire/schema_order.h"
 #include "wire/schema_quantity.h"
 
 /* The lists and objects that result_write.c, size_write.c and
@@ -253,6 +254,10 @@ static void
 write_section(struct writer *writer, enum section section)
 {
     char name[SCHEMA_NAME_SIZE];
+    if (section == SECTION_order) { /* no row of result.def: see schema_order.c */
+        schema_order(writer);
+        return;
+    }
     results_name(name, section);
     schema_begin(writer, name, "object", section_meaning(section));
     writer_object(writer, "properties");

@@ -13,7 +13,7 @@ const METHODS = ["get", "post", "put", "delete", "patch"];
 
 // What any answer of HTTP may carry, and the contract need not speak of.
 const USUAL_HEADERS = new Set([
-  "date", "content-type", "content-length", "connection", "keep-alive", "x-content-type-options",
+  "date", "content-type", "content-length", "transfer-encoding", "connection", "keep-alive", "x-content-type-options",
   "content-security-policy", "access-control-allow-origin", "access-control-expose-headers",
 ]);
 

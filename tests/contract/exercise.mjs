@@ -149,6 +149,20 @@ export class Exercise {
     });
   }
 
+  // One batch at a time, and one that is slow to come.
+  async tooManyBatches(operation) {
+    const service = await Service.start(this.program, { MAX_BATCHES: "1" });
+    await this.test("a batch while another is read", operation, async () => {
+      const slow = service.hold(`POST ${operation.path} HTTP/1.1\r\nHost: x\r\nContent-Type: application/json\r\n` +
+        "Content-Length: 100\r\n\r\n{");
+      await new Promise((resolve) => setTimeout(resolve, 500));
+      const reply = await service.post(operation.path, { jobs: [] });
+      slow.destroy();
+      return reply;
+    }, 503);
+    await service.stop();
+  }
+
   // A service with a key and a token of its own.
   async orders(order, verify) {
     const folder = fs.mkdtempSync(path.join(os.tmpdir(), "contract-"));

@@ -61,6 +61,13 @@ export class Service {
     return this.ask("POST", path, { headers: all, body });
   }
 
+  // Sends these bytes and waits for nothing: the socket, which the caller destroys.
+  hold(bytes) {
+    const socket = net.connect(this.port, "127.0.0.1", () => socket.write(bytes));
+    socket.on("error", () => {});
+    return socket;
+  }
+
   // The answer to these very bytes.
   raw(bytes) {
     return new Promise((resolve, reject) => {

@@ -8,7 +8,7 @@ export const UNREACHABLE = [
   { operation: "*", status: 429, because: "only a proxy before the service counts requests" },
   { operation: "*", status: 414, because: "only a proxy answers so; the service takes the whole head, or answers 400" },
   { operation: "*", status: 500, because: "would be a fault of ours, which no request is known to cause" },
-  { operation: "*", status: 503, except: ["getReadiness"],
+  { operation: "*", status: 503, except: ["getReadiness", "batch"],
     because: "takes a service that has run out of memory, which no request can do" },
 ];
 
