@@ -464,8 +464,13 @@ def outputs(program):
     return wanted
 
 
+def made():
+    """What stands among the examples and was made here; the programs beside them are written by hand."""
+    return sorted([*(HERE / "examples").glob("*.request.*"), *(HERE / "examples").glob("*.answer.*")])
+
+
 def differences(wanted):
-    stale = [path for path in sorted((HERE / "examples").glob("*")) if path not in wanted]
+    stale = [path for path in made() if path not in wanted]
     found = [f"{path.relative_to(ROOT)} is not made from anything" for path in stale]
     for path, text in wanted.items():
         if not path.exists() or path.read_text(encoding="utf-8") != text:
@@ -475,7 +480,7 @@ def differences(wanted):
 
 def write(wanted):
     (HERE / "examples").mkdir(exist_ok=True)
-    for path in (HERE / "examples").glob("*"):
+    for path in made():
         if path not in wanted:
             path.unlink()
     for path, text in wanted.items():

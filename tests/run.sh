@@ -222,7 +222,18 @@ stage derivation "the service against the independent derivation" \
   python3 tests/derivation/compare.py --url '{url}' --count "$derived_joints"
 stage e2e "the whole service" end_to_end
 stage order "signed records against other implementations" bash tests/order/run.sh build-tests/smallend
+[ -z "$testssl" ] || stage testssl "the TLS listener before testssl.sh" python3 tests/e2e/run_testssl.py build-gcc/smallend
+stage deploy "image, replicas behind the proxy, manifests, alerts" tests/deploy/run.sh build-gcc/smallend
+stage clients "real clients: TypeScript, browser, bots, the tour" tests/clients/run.sh build-gcc/smallend
 stage contract "the contract and the service's keeping to it" bash tests/contract/run.sh build-tests/smallend
+stage hardening "hardening of the plain program" bash tests/hardening.sh build-gcc/smallend
+stage no-memory "the service refused its allocations" python3 tests/e2e/no_memory.py build-gcc/smallend --most 60
+stage http-bytes "bytes that are almost HTTP" \
+  python3 tests/fuzz/http_bytes.py build-tests/smallend --seconds "$http_seconds"
+if [ -z "$quick" ]; then
+  stage fuzz "fuzzers, a few seconds each" bash tests/fuzz/run.sh --seconds 8
+  stage cppcheck "static analysis by cppcheck" second_analysis
+fi
 if [ -n "$quick" ]; then
   :
 elif command -v clang-tidy >/dev/null; then
