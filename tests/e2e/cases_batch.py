@@ -44,6 +44,9 @@ def request(body, version="1.1", headers=""):
 def ask(service, body):
     """By Python's own client, which reads what is chunked: the reply and its body."""
     connection = http.client.HTTPConnection("127.0.0.1", service.port, timeout=120)
+    if service.scheme == "https":
+        context = service.contexts[service.port]
+        connection = http.client.HTTPSConnection("localhost", service.port, timeout=120, context=context)
     connection.request("POST", "/v1/batch", body, {"Content-Type": "application/json"})
     reply = connection.getresponse()
     data = reply.read()
