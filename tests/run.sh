@@ -162,10 +162,11 @@ analyse() {
   [ "$bad" = 0 ]
 }
 
-# Another analyser, which sees the tables' macros expanded; it passes or fails as a whole.
+# Another analyser, which sees the tables' macros expanded; it passes or fails as a whole. The rule left out takes
+# {.text = {.text = text}} for two writes to one object (2.10); gcc's -Wsequence-point watches the true cases.
 second_analysis() {
   cppcheck --enable=warning,performance,portability --std=c11 --inline-suppr --error-exitcode=1 --quiet -j 2 \
-    -I service -I build-gcc/service -D_POSIX_C_SOURCE=200809L \
+    --suppress=unknownEvaluationOrder -I service -I build-gcc/service -D_POSIX_C_SOURCE=200809L \
     --template='FAILED {file}:{line}: {severity} ({id}): {message}' service
 }
 

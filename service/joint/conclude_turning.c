@@ -32,7 +32,6 @@ step(struct report *report, struct next_step *spare, enum job_field at, const ch
     struct next_step *place =
         report->next_step_count < NEXT_STEP_MAX ? &report->next_step[report->next_step_count++] : spare;
 
-    /* cppcheck-suppress unknownEvaluationOrder ; it takes .text = {.text = ...} for two writes to one object */
     *place = (struct next_step){.text = {.text = text}, .at = at};
     return &place->text;
 }

@@ -74,7 +74,7 @@ for name in "${chosen[@]}"; do
     grep -aE 'must hold|ERROR|runtime error' -A 12 "$log/$name" | cut -c 1-400 | head -n 30
   fi
   if [ -n "$keep" ]; then
-    "build-fuzz/fuzz/fuzz_$name" -merge=1 "tests/fuzz/corpus/$name" "$work/$name" >"$log/$name.merge" 2>&1
+    "build-fuzz/fuzz/fuzz_$name" -set_cover_merge=1 "tests/fuzz/corpus/$name" "$work/$name" >"$log/$name.merge" 2>&1
   fi
 done
 echo "$passed passed, $failed failed"
