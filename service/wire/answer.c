@@ -14,7 +14,7 @@
 #include "wire/json_text.h"
 #include "wire/link_write.h"
 #include "wire/page_write.h"
-#include "wire/picture.h"
+#include "wire/drawing.h"
 #include "wire/query_read.h"
 #include "wire/record_complete.h"
 #include "wire/report_write.h"
@@ -24,7 +24,7 @@ unsigned
 answer_forms(enum call call)
 {
     const unsigned signed_form = call == CALL_order ? 1u << ANSWER_JWS : 0u;
-    const unsigned picture = picture_of(call) ? 1u << ANSWER_SVG : 0u;
+    const unsigned picture = drawing_of(call) ? 1u << ANSWER_SVG : 0u;
     return 1u << ANSWER_JSON | 1u << ANSWER_MD | 1u << ANSWER_TXT | 1u << ANSWER_HTML | picture | signed_form;
 }
 
@@ -164,7 +164,7 @@ write_form(struct buffer *out, const struct answer_request *request, const struc
         buffer_add(out, report->order.jws != NULL ? report->order.jws : "");
         break;
     case ANSWER_SVG:
-        picture_write(out, job, report, request->trace);
+        drawing_write(out, job, report, request->trace);
         break;
     case ANSWER_TXT:
     case ANSWER_FORMATS:

@@ -5,7 +5,7 @@
 #include "wire/link_write.h"
 #include "wire/markup.h"
 #include "wire/message.h"
-#include "wire/picture.h"
+#include "wire/drawing.h"
 #include "wire/reply.h"
 #include "wire/text_part.h"
 #include "wire/text_write.h"
@@ -60,8 +60,8 @@ page_write(struct buffer *out, const struct job *job, const struct report *repor
     text_write_markdown(&markdown, job, report, link);
     begin_page(out, job, report);
     markup_markdown_to_html(out, markdown.at != NULL ? markdown.at : "");
-    if (picture_of(report->call)) {
-        picture_write(out, job, report, 0);
+    if (drawing_of(report->call)) {
+        drawing_write(out, job, report, 0);
     }
     if (link != NULL) {
         add_forms(out, link);

@@ -2,270 +2,318 @@
 
 #include <math.h>
 #include <stdio.h>
-#include <string.h>
 
 #include "base/text.h"
 #include "quantity/quantity.h"
 #include "wire/message.h"
-#include "wire/svg.h"
-#include "wire/svg_measure.h"
-#include "wire/text_part.h"
+#include "wire/picture.h"
+#include "wire/plot_panel.h"
 
-/* Two panels under each other, one axis of crank angle. */
-static const double left = 74.0, right = 588.0, first_top = 52.0, first_high = 110.0;
-static const double second_top = 218.0, second_high = 180.0, margin = 12.0, line_high = 14.0;
+#define DEGREES_PER_RAD 57.295779513082320877
 
-enum { LINE_SIZE = 256, TICKS_MAX = 12, CURVES = 4 };
+/* Points of a curve that can be told apart on this paper. */
+enum { POINTS_MAX = 361, WORDS_SIZE = 160, NUMBER_SIZE = 64, DESCRIPTION_SIZE = 2 * MESSAGE_SIZE };
 
-/* One curve: how to read it off a point, and how it is drawn. */
-struct curve {
-    const char *name;
-    size_t offset; /* of its double within struct trace_point */
+static const char what[] = "Loads on the wrist pin over the cycle";
+
+static const double apart = 10.0, left_edge = 76.0, pressure_high = 110.0, force_high = 220.0;
+
+/* ---- the curves ---- */
+
+enum curve { CURVE_PRESSURE, CURVE_GAS, CURVE_INERTIA, CURVE_PIN, CURVE_THRUST };
+
+/* The forces: how each is drawn and called. */
+static const struct {
+    enum curve curve;
     enum svg_ink ink;
+    const char *name;
+} forces[] = {
+    {CURVE_GAS, SVG_INK_LONG, "gas"},
+    {CURVE_INERTIA, SVG_INK_DOTTED, "inertia"},
+    {CURVE_THRUST, SVG_INK_DASH_DOT, "side thrust"},
+    {CURVE_PIN, SVG_INK_HEAVY, "load on the pin"},
 };
+enum { FORCES = sizeof forces / sizeof forces[0] };
 
-static const struct curve pressure_curve = {"cylinder pressure", offsetof(struct trace_point, cylinder_pressure_Pa),
-                                            SVG_INK_HEAVY};
-static const struct curve force_curves[CURVES] = {
-    {"pin load", offsetof(struct trace_point, pin_load_N), SVG_INK_HEAVY},
-    {"gas force", offsetof(struct trace_point, gas_force_N), SVG_INK_LONG},
-    {"inertia force", offsetof(struct trace_point, inertia_force_N), SVG_INK_DASH_DOT},
-    {"side thrust", offsetof(struct trace_point, side_thrust_N), SVG_INK_DOTTED},
-};
-
-/* A panel: the scale of its values, in the document's unit. */
-struct panel {
-    double top, high;
-    const struct unit *unit;
-    double low, step; /* value at the foot; from tick to tick */
-    size_t ticks;
+struct plot {
+    const struct job *job;
+    const struct report *report;
+    const struct report_curves *curves;
+    bool inertia_known;
+    struct plot_panel pressure, force;
 };
 
 static double
-value_of(const struct curve *curve, const struct trace_point *point)
+value_of(const struct trace_point *point, enum curve curve)
 {
-    double value = 0.0;
-    memcpy(&value, (const char *)point + curve->offset, sizeof value);
-    return value;
+    switch (curve) {
+    case CURVE_PRESSURE:
+        return point->cylinder_pressure_Pa;
+    case CURVE_GAS:
+        return point->gas_force_N;
+    case CURVE_INERTIA:
+        return point->inertia_force_N;
+    case CURVE_PIN:
+        return point->pin_load_N;
+    case CURVE_THRUST:
+        break;
+    }
+    return point->side_thrust_N;
 }
 
-/* 1, 2 or 5 times a power of ten: the least that parts `span` into `most`. */
+static const struct unit *
+unit_for(const struct plot *plot, enum curve curve)
+{
+    return unit_of(curve == CURVE_PRESSURE ? DIMENSION_PRESSURE : DIMENSION_FORCE, plot->job->units);
+}
+
 static double
-round_step(double span, int most)
+shown(const struct plot *plot, size_t index, enum curve curve)
 {
-    const double least = span / most;
-    const double power = pow(10.0, floor(log10(least)));
-    const double share = least / power;
-    return power * (share <= 1.0 ? 1.0 : share <= 2.0 ? 2.0 : share <= 5.0 ? 5.0 : 10.0);
+    return unit_from_si(unit_for(plot, curve), value_of(&plot->curves->point[index], curve));
 }
 
-static void
-scale_panel(struct panel *panel, const struct curve *curve, size_t curves, const struct report_curves *data)
+static double
+angle_deg(const struct plot *plot, size_t index)
 {
-    double low = 0.0, high = 0.0; /* the zero line is always shown */
-    for (size_t c = 0; c < curves; c++) {
-        for (size_t i = 0; i < data->count; i++) {
-            const double value = unit_from_si(panel->unit, value_of(&curve[c], &data->point[i]));
-            low = fmin(low, value);
-            high = fmax(high, value);
+    return plot->curves->point[index].crank_angle_rad * DEGREES_PER_RAD;
+}
+
+/* Where a curve is greatest or least. */
+static size_t
+extreme(const struct plot *plot, enum curve curve, bool greatest)
+{
+    size_t found = 0;
+
+    for (size_t i = 1; i < plot->curves->count; i++) {
+        const double value = shown(plot, i, curve), best = shown(plot, found, curve);
+
+        if (greatest ? value > best : value < best) {
+            found = i;
         }
     }
-    if (high - low <= 0.0) {
-        high = low + 1.0;
-    }
-    panel->step = round_step(high - low, 6);
-    panel->low = panel->step * floor(low / panel->step);
-    panel->ticks = (size_t)ceil((high - panel->low) / panel->step - 1e-9);
-    panel->ticks = panel->ticks < 1 ? 1 : panel->ticks > TICKS_MAX ? TICKS_MAX : panel->ticks;
+    return found;
 }
 
-static double
-y_of(const struct panel *panel, double value)
+/* Without a speed the gas alone loads the pin: one curve says it. */
+static bool
+is_drawn(const struct plot *plot, enum curve curve)
 {
-    return panel->top + panel->high * (1.0 - (value - panel->low) / (panel->step * (double)panel->ticks));
-}
-
-static double
-period_deg(const struct job *job)
-{
-    return job->engine.cycle == CHOICE_cycle_FOUR_STROKE ? 720.0 : 360.0;
-}
-
-static double
-x_of(double share)
-{
-    return left + (right - left) * share;
-}
-
-/* ---- axes ---- */
-
-static void
-draw_values(struct buffer *out, const struct panel *panel, const char *what)
-{
-    char label[LINE_SIZE];
-    struct text text;
-    for (size_t i = 0; i <= panel->ticks; i++) {
-        const double value = panel->low + panel->step * (double)i, y = y_of(panel, value);
-        svg_line(out, left, y, right, y, fabs(value) < panel->step * 1e-6 ? SVG_INK_THIN : SVG_INK_FINE);
-        snprintf(label, sizeof label, "%.6g", fabs(value) < panel->step * 1e-6 ? 0.0 : value);
-        svg_text(out, left - 5.0, y + 4.0, SVG_END, &svg_plain, label);
-    }
-    text_init(&text, label, sizeof label);
-    text_format(&text, "%s, %s", what, panel->unit->symbol);
-    svg_text(out, left, panel->top - 7.0, SVG_START, &svg_bold, label);
+    return plot->inertia_known || (curve != CURVE_GAS && curve != CURVE_INERTIA);
 }
 
 static void
-draw_angles(struct buffer *out, const struct panel *panel, double period, bool named)
+fit(struct plot *plot)
 {
-    for (double angle = 0.0; angle <= period; angle += 90.0) {
-        const double x = x_of(angle / period);
-        char label[16];
-        svg_line(out, x, panel->top, x, panel->top + panel->high, SVG_INK_FINE);
-        snprintf(label, sizeof label, "%.0f", angle);
-        if (named) {
-            svg_text(out, x, panel->top + panel->high + 14.0, angle < period ? SVG_MIDDLE : SVG_END, &svg_plain, label);
+    const bool two_stroke = plot->job->engine.cycle == CHOICE_cycle_TWO_STROKE;
+    double least = 0.0, most = 0.0;
+
+    plot->pressure.left = plot->force.left = left_edge;
+    plot->pressure.right = plot->force.right = PICTURE_RIGHT - 6.0;
+    plot->pressure.angle_end = plot->force.angle_end = two_stroke ? 360.0 : 720.0;
+    plot_panel_fit(&plot->pressure, shown(plot, extreme(plot, CURVE_PRESSURE, false), CURVE_PRESSURE),
+                   shown(plot, extreme(plot, CURVE_PRESSURE, true), CURVE_PRESSURE));
+    for (size_t i = 0; i < FORCES; i++) {
+        if (is_drawn(plot, forces[i].curve)) {
+            least = fmin(least, shown(plot, extreme(plot, forces[i].curve, false), forces[i].curve));
+            most = fmax(most, shown(plot, extreme(plot, forces[i].curve, true), forces[i].curve));
         }
     }
+    plot_panel_fit(&plot->force, least, most);
 }
 
+/* The curve once round, closed by its beginning at the end of the cycle. */
 static void
-draw_curve(struct buffer *out, const struct panel *panel, const struct curve *curve, const struct report_curves *data)
+draw_curve(struct buffer *out, const struct plot *plot, const struct plot_panel *panel, enum curve curve,
+           enum svg_ink ink)
 {
-    svg_path_begin(out, curve->ink, SVG_FILL_NONE);
-    for (size_t i = 0; i <= data->count; i++) { /* the end is the beginning again */
-        const double value = unit_from_si(panel->unit, value_of(curve, &data->point[i % data->count]));
-        const double x = x_of((double)i / (double)data->count), y = y_of(panel, value);
+    const size_t count = plot->curves->count, stride = (count + POINTS_MAX - 1) / POINTS_MAX;
+
+    svg_path_begin(out, ink, SVG_FILL_NONE);
+    for (size_t i = 0; i < count; i += stride) {
+        const double x = plot_panel_x(panel, angle_deg(plot, i)), y = plot_panel_y(panel, shown(plot, i, curve));
+
         if (i == 0) {
             svg_path_move(out, x, y);
         } else {
             svg_path_line(out, x, y);
         }
     }
+    svg_path_line(out, panel->right, plot_panel_y(panel, shown(plot, 0, curve)));
     svg_path_end(out, false);
 }
 
+/* ---- words ---- */
+
+/* "greatest 5752 lbf at 21 deg": as computed exactly, else off the curve. */
 static void
-draw_legend(struct buffer *out, double y)
+extreme_words(char *buffer, size_t capacity, const struct plot *plot, enum curve curve, bool greatest,
+              enum result exact)
 {
-    double x = left;
-    for (size_t i = 0; i < CURVES; i++) {
-        svg_line(out, x, y - 4.0, x + 34.0, y - 4.0, force_curves[i].ink);
-        svg_text(out, x + 40.0, y, SVG_START, &svg_plain, force_curves[i].name);
-        x += 40.0 + svg_text_width(&svg_plain, force_curves[i].name) + 22.0;
+    const size_t index = extreme(plot, curve, greatest);
+    const struct result_value *result = &plot->report->result[exact];
+    char number[NUMBER_SIZE];
+
+    quantity_write(number, sizeof number, result->known ? result->si : value_of(&plot->curves->point[index], curve),
+                   curve == CURVE_PRESSURE ? DIMENSION_PRESSURE : DIMENSION_FORCE, plot->job->units);
+    snprintf(buffer, capacity, "%s %s at %.0f deg", greatest ? "greatest" : "least", number, angle_deg(plot, index));
+}
+
+static void
+label_extreme(struct buffer *out, const struct plot *plot, const struct plot_panel *panel, enum curve curve,
+              bool greatest, enum result exact)
+{
+    const size_t index = extreme(plot, curve, greatest);
+    char words[WORDS_SIZE];
+
+    extreme_words(words, sizeof words, plot, curve, greatest, exact);
+    plot_panel_label(out, panel, angle_deg(plot, index), shown(plot, index, curve), greatest, words);
+}
+
+/* Names of the strokes over the panel. */
+static void
+draw_strokes(struct buffer *out, const struct plot *plot, double base)
+{
+    static const char *const four[] = {"expansion", "exhaust", "suction", "compression"};
+    static const char *const two[] = {"expansion", "compression"};
+    const size_t count = plot->force.angle_end > 360.0 ? 4 : 2;
+
+    for (size_t i = 0; i < count; i++) {
+        svg_text(out, plot_panel_x(&plot->pressure, 180.0 * ((double)i + 0.5)), base, SVG_MIDDLE, &svg_plain,
+                 count == 4 ? four[i] : two[i]);
     }
 }
 
-/* A dot at the greatest and at the least of a curve, with its value. */
 static void
-mark_ends(struct buffer *out, const struct panel *panel, const struct curve *curve, const struct report_curves *data,
-          enum dimension dimension, enum unit_system system)
+draw_legend(struct buffer *out, const struct plot *plot, double base)
 {
-    size_t most = 0, least = 0;
-    for (size_t i = 1; i < data->count; i++) {
-        most = value_of(curve, &data->point[i]) > value_of(curve, &data->point[most]) ? i : most;
-        least = value_of(curve, &data->point[i]) < value_of(curve, &data->point[least]) ? i : least;
+    static const double sample = 34.0, pitch = 126.0;
+    double x = left_edge;
+
+    for (size_t i = 0; i < FORCES; i++) {
+        if (is_drawn(plot, forces[i].curve)) {
+            svg_line(out, x, base - 4.0, x + sample, base - 4.0, forces[i].ink);
+            svg_text(out, x + sample + 5.0, base, SVG_START, &svg_plain, forces[i].name);
+            x += pitch;
+        }
     }
-    for (int end = 0; end < 2; end++) {
-        const size_t at = end == 0 ? most : least;
-        const double si = value_of(curve, &data->point[at]), x = x_of((double)at / (double)data->count);
-        const double y = y_of(panel, unit_from_si(panel->unit, si));
-        char number[QUANTITY_TEXT_SIZE];
-        quantity_write(number, sizeof number, si, dimension, system);
-        svg_ellipse(out, x, y, 3.5, 3.5, SVG_INK_NONE, SVG_FILL_MARK);
-        const bool to_left = x > (left + right) / 2.0;
-        const double base = end == 1 || y < panel->top + 12.0 ? y + 14.0 : y - 6.0;
-        svg_text(out, to_left ? x - 7.0 : x + 7.0, base, to_left ? SVG_END : SVG_START, &svg_marked, number);
-    }
+}
+
+static void
+panel_title(struct buffer *out, const struct plot *plot, enum curve curve, double base)
+{
+    char words[WORDS_SIZE];
+
+    snprintf(words, sizeof words, "%s, %s%s", curve == CURVE_PRESSURE ? "Cylinder pressure, gauge" : "Forces",
+             unit_for(plot, curve)->symbol, curve == CURVE_PRESSURE ? "" : "; + toward the crank");
+    svg_text(out, PICTURE_LEFT, base, SVG_START, &svg_bold, words);
 }
 
 /* ---- the picture ---- */
 
+/* Both panels from `top` downward; returns where they end. */
 static double
-lines_high(const char *words)
+write_panels(struct buffer *out, struct plot *plot, double top)
 {
-    char line[LINE_SIZE];
-    double high = 0.0;
-    for (const char *at = words; svg_text_wrap(&at, line, sizeof line, &svg_plain, SVG_WIDTH - 2.0 * margin);) {
-        high += line_high;
+    double y = top + 12.0;
+
+    if (out != NULL) {
+        panel_title(out, plot, CURVE_PRESSURE, y);
+        draw_strokes(out, plot, y + 16.0);
     }
-    return high;
+    plot->pressure.top = y + 22.0;
+    plot->pressure.bottom = plot->pressure.top + pressure_high;
+    y = plot->pressure.bottom + 26.0;
+    if (out != NULL) {
+        plot_panel_draw(out, &plot->pressure, false);
+        draw_curve(out, plot, &plot->pressure, CURVE_PRESSURE, SVG_INK_HEAVY);
+        label_extreme(out, plot, &plot->pressure, CURVE_PRESSURE, true, RESULT_load_peak_pressure);
+        panel_title(out, plot, CURVE_PIN, y);
+        draw_legend(out, plot, y + 17.0);
+    }
+    plot->force.top = y + 26.0;
+    plot->force.bottom = plot->force.top + force_high;
+    if (out != NULL) {
+        plot_panel_draw(out, &plot->force, true);
+        for (size_t i = 0; i < FORCES; i++) {
+            if (is_drawn(plot, forces[i].curve)) {
+                draw_curve(out, plot, &plot->force, forces[i].curve, forces[i].ink);
+            }
+        }
+        label_extreme(out, plot, &plot->force, CURVE_PIN, true, RESULT_load_pin_load_max);
+        if (plot->inertia_known) {
+            label_extreme(out, plot, &plot->force, CURVE_PIN, false, RESULT_load_pin_load_min);
+        }
+        svg_text(out, (plot->force.left + plot->force.right) / 2.0, plot->force.bottom + 30.0, SVG_MIDDLE, &svg_plain,
+                 "angle of the crank from the firing dead centre, deg");
+    }
+    return plot->force.bottom + 36.0;
 }
 
 static double
-draw_lines(struct buffer *out, double top, const struct svg_letter *letter, const char *words)
+write_missing(struct buffer *out, double top)
 {
-    char line[LINE_SIZE];
-    for (const char *at = words; svg_text_wrap(&at, line, sizeof line, &svg_plain, SVG_WIDTH - 2.0 * margin);) {
-        top += line_high;
-        svg_text(out, margin, top - 3.0, SVG_START, letter, line);
+    static const char hint[] = "There are no curves to draw yet. Give the cylinder's bore (engine.bore), the stroke "
+                               "(engine.stroke) and one of engine.peak_pressure, engine.compression_pressure and "
+                               "engine.compression_ratio; with engine.speed the inertia comes in.";
+
+    return picture_paragraph(out, PICTURE_LEFT, PICTURE_RIGHT, top, &svg_plain, hint);
+}
+
+static double
+write_all(struct buffer *out, struct plot *plot)
+{
+    double y = picture_label(out, plot->job, what, apart);
+
+    y = picture_verdict(out, plot->job, plot->report, y) + apart;
+    if (plot->curves->count < 2) {
+        y = write_missing(out, y) + apart;
+    } else {
+        y = write_panels(out, plot, y) + apart;
+        if (!plot->inertia_known) {
+            y = picture_paragraph(out, PICTURE_LEFT, PICTURE_RIGHT, y, &svg_plain,
+                                  "No speed is given, so the gas alone loads the pin.") +
+                apart;
+        }
     }
-    return top;
+    return picture_cautions(out, plot->report, y) + apart;
 }
 
 static void
-open_picture(struct buffer *out, double top, const struct job *job, const struct report *report)
+describe(struct text *text, const struct plot *plot)
 {
-    char title[LINE_SIZE], shown[LINE_SIZE];
     struct message_text summary;
-    struct text text;
-    double height = top + margin;
-    for (size_t i = 0; i < report->caution_count; i++) {
-        height += lines_high(report->caution[i]) + 2.0;
-    }
-    text_init(&text, title, sizeof title);
-    text_format(&text, "Load on the pin over the cycle%s", job->label[0] != '\0' ? ": " : "");
-    text_add(&text, job->label);
-    message_render(&summary, &report->summary, job->units);
-    svg_open(out, "cycle", ceil(height), title, summary.at);
-    svg_text_cut(shown, sizeof shown, &svg_title, title, SVG_WIDTH - 2.0 * margin);
-    svg_text(out, margin, 20.0, SVG_START, &svg_title, shown);
-}
+    char words[WORDS_SIZE];
 
-static void
-close_picture(struct buffer *out, double top, const struct report *report)
-{
-    for (size_t i = 0; i < report->caution_count; i++) {
-        top = draw_lines(out, top, &svg_plain, report->caution[i]) + 2.0;
+    message_render(&summary, &plot->report->summary, plot->job->units);
+    text_add(text, summary.at);
+    if (plot->curves->count >= 2) {
+        extreme_words(words, sizeof words, plot, CURVE_PRESSURE, true, RESULT_load_peak_pressure);
+        text_format(text, " Cylinder pressure: %s.", words);
+        extreme_words(words, sizeof words, plot, CURVE_PIN, true, RESULT_load_pin_load_max);
+        text_format(text, " Load on the pin: %s;", words);
+        extreme_words(words, sizeof words, plot, CURVE_PIN, false, RESULT_load_pin_load_min);
+        text_format(text, " %s.", words);
     }
-    svg_close(out);
-}
-
-static void
-draw_panels(struct buffer *out, const struct job *job, const struct report_curves *curves)
-{
-    struct panel pressure = {.top = first_top, .high = first_high, .unit = unit_of(DIMENSION_PRESSURE, job->units)};
-    struct panel force = {.top = second_top, .high = second_high, .unit = unit_of(DIMENSION_FORCE, job->units)};
-    scale_panel(&pressure, &pressure_curve, 1, curves);
-    scale_panel(&force, force_curves, CURVES, curves);
-    draw_angles(out, &pressure, period_deg(job), false);
-    draw_angles(out, &force, period_deg(job), true);
-    draw_values(out, &pressure, "Cylinder pressure, gauge");
-    draw_values(out, &force, "Forces, + toward the crank");
-    draw_curve(out, &pressure, &pressure_curve, curves);
-    for (size_t i = CURVES; i-- > 0;) {
-        draw_curve(out, &force, &force_curves[i], curves);
-    }
-    mark_ends(out, &force, &force_curves[0], curves, DIMENSION_FORCE, job->units);
-    svg_text(out, (left + right) / 2.0, second_top + second_high + 30.0, SVG_MIDDLE, &svg_plain,
-             "crank angle from the firing dead center, deg");
-    draw_legend(out, second_top + second_high + 50.0);
 }
 
 void
 plot_write(struct buffer *out, const struct job *job, const struct report *report, const struct report_curves *curves)
 {
-    if (curves->count == 0) {
-        static const char words[] = "There are no curves yet: they need the bore and stroke of the engine and its peak "
-                                    "pressure, or the compression pressure or ratio from which it can be estimated.";
-        const double top = 30.0 + lines_high(words) + 10.0;
-        open_picture(out, top, job, report);
-        draw_lines(out, 30.0, &svg_bold, words);
-        close_picture(out, top, report);
-        return;
+    struct plot plot = {.job = job,
+                        .report = report,
+                        .curves = curves,
+                        .inertia_known = report->result[RESULT_load_inertia_force_tdc].known};
+    char title[PICTURE_TITLE_SIZE], description[DESCRIPTION_SIZE];
+    struct text text;
+
+    if (curves->count >= 2) {
+        fit(&plot);
     }
-    const double below = second_top + second_high + 62.0;
-    open_picture(out, below, job, report);
-    draw_panels(out, job, curves);
-    close_picture(out, below, report);
+    text_init(&text, description, sizeof description);
+    describe(&text, &plot);
+    picture_title(title, sizeof title, what, job, report);
+    svg_open(out, "plot", ceil(write_all(NULL, &plot)), title, description);
+    write_all(out, &plot);
+    svg_close(out);
 }

@@ -4,8 +4,9 @@
 
 /* Thinner than this the pin is not to be read, and drawn this thick. */
 static const double pin_least = 22.0, pin_thick = 30.0;
-/* Half a joint shorter than this is drawn longer. */
-static const double half_least = 55.0;
+/* Half a pin with its eye and bosses shorter than this is drawn longer, at least
+ * so long. */
+static const double half_least = 30.0, half_long = 50.0;
 
 /* Add a place, the list kept in order outward. */
 static void
@@ -87,7 +88,7 @@ shorten(struct sketch_axis *axis, double half_width)
 
         bound = left / (double)open;
         for (size_t i = 1; i < axis->count; i++) {
-            const double length = axis->scale * (axis->z_m[i] - axis->z_m[i - 1]);
+            const double length = axis->scale * axis->lengthened * (axis->z_m[i] - axis->z_m[i - 1]);
 
             if (!taken[i] && length <= bound) {
                 taken[i] = more = true;
@@ -100,7 +101,7 @@ shorten(struct sketch_axis *axis, double half_width)
         }
     }
     for (size_t i = 1; i < axis->count; i++) {
-        const double length = axis->scale * (axis->z_m[i] - axis->z_m[i - 1]);
+        const double length = axis->scale * axis->lengthened * (axis->z_m[i] - axis->z_m[i - 1]);
 
         axis->broken[i] = !taken[i];
         axis->shortened |= !taken[i];
@@ -111,21 +112,25 @@ shorten(struct sketch_axis *axis, double half_width)
 void
 sketch_axis_fit(struct sketch_axis *axis, const struct sketch_joint *joint, double half_width, double height)
 {
+    const double boss_end_m = joint->eye_width.m / 2.0 + joint->gap.m + joint->boss_length.m;
+    const double parts_m = fmax(boss_end_m, joint->length.m / 2.0), pin_m = joint->diameter.m;
+
     *axis = (struct sketch_axis){.lengthened = 1.0};
     add_places(axis, joint);
-    const double half_m = axis->z_m[axis->count - 1], pin_m = joint->diameter.m;
+    const double half_m = axis->z_m[axis->count - 1];
 
     axis->scale = fmin(half_width / half_m, height / height_m(joint));
     if (axis->scale * pin_m < pin_least) {
         axis->scale = fmin(pin_thick / pin_m, height / height_m(joint));
-        shorten(axis, half_width);
-        return;
     }
-    if (axis->scale * half_m < half_least) {
-        axis->lengthened = whole_factor(half_least / (axis->scale * half_m));
+    if (axis->scale * parts_m < half_least) {
+        axis->lengthened = whole_factor(half_long / (axis->scale * parts_m));
     }
     for (size_t i = 1; i < axis->count; i++) {
         axis->out[i] = axis->scale * axis->lengthened * axis->z_m[i];
+    }
+    if (axis->out[axis->count - 1] > half_width * 1.0001) { /* rounding is no reason to break */
+        shorten(axis, half_width);
     }
 }
 

@@ -4,9 +4,9 @@
 /*
  * Where a place on the joint lies on the paper. One scale along and across the
  * pin, as long as both can be read; else
- *  - a long thin joint keeps its scale and is shortened: its longest plain
- *    stretches are broken, a piece of each left out;
- *  - a short thick one is drawn longer by a whole factor.
+ *  - a short thick joint is drawn longer by a whole factor;
+ *  - one that is then too long, or was, is shortened: its longest plain stretches
+ *    are broken, a piece of each left out.
  * Both are said in the picture's notes. Clearances too fine to be seen are drawn
  * SKETCH_CLEARANCE wide; the pin, the eye and the bore keep their scale.
  */

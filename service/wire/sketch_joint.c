@@ -170,6 +170,7 @@ find_load(const struct job *job, const struct report *report, struct sketch_join
 
     if (most->known && least->known) {
         joint->beam.force_N = fmax(fabs(most->si), fabs(least->si));
+        joint->beam.pulls = fabs(least->si) > fabs(most->si);
     } else if (gas->known) {
         joint->beam.force_N = gas->si;
     }

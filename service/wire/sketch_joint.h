@@ -26,7 +26,8 @@ struct sketch_size {
  * half of it uniform over the bearing length of each boss.
  */
 struct sketch_beam {
-    double force_N;
+    double force_N;  /* > 0 */
+    bool pulls;      /* it pulls the rod: inertia is larger than all gas forces */
     double eye_m, gap_m, bearing_m;
 };
 

@@ -1,239 +1,224 @@
-#include "wire/sketch_view.h"
+#include "wire/sketch_part.h"
 
 #include <math.h>
 
-#include "base/text.h"
-#include "quantity/quantity.h"
+/* Room of the view on the paper: half its width, and over the pin's axis. */
+static const double center_x = 214.0, half_width = 150.0, height = 78.0;
+/* The view reaches at least so far up and down, for the turned figures beside it. */
+static const double least_reach = 64.0;
+/* What is broken off stands out this far: the piston upward, the rod downward. */
+static const double crown = 10.0, shank = 18.0;
+static const double wall_hatch = 6.0;
+/* A bushing thinner than this cannot be seen. */
+static const double thinnest = 2.0;
 
-static double
-x_of(const struct sketch_view *view, double z_m)
+void
+sketch_section_fit(struct sketch *sketch)
 {
-    return sketch_axis_x(&view->axis, z_m);
+    const struct sketch_joint *joint = &sketch->joint;
+    struct sketch_axis *axis = &sketch->axis;
+
+    sketch_axis_fit(axis, joint, half_width, height);
+    axis->x = center_x;
+    sketch->clear_boss = joint->held_in != CHOICE_held_in_PISTON ? SKETCH_CLEARANCE : 0.0;
+    sketch->clear_eye = joint->held_in != CHOICE_held_in_ROD ? SKETCH_CLEARANCE : 0.0;
+    axis->widened = joint->gap.m > 0.0 && axis->scale * axis->lengthened * joint->gap.m < SKETCH_CLEARANCE;
+    const double bolt_m = joint->has_bolt ? joint->bolt_offset_m + joint->bolt_m / 2.0 : 0.0;
+    const double round_m = fmax(joint->eye_drawn_m, joint->boss_outside_m) / 2.0;
+
+    sketch->above = fmax(axis->scale * fmax(round_m, bolt_m), least_reach) + crown;
+    sketch->below = fmax(axis->scale * round_m, least_reach) + shank;
 }
 
-/* Off the axis: up is +. */
-static double
-y_of(const struct sketch_view *view, double height_m)
+double
+sketch_boss_x(const struct sketch *sketch)
 {
-    return view->axis.y - sketch_axis_off(&view->axis, height_m);
+    const struct sketch_joint *joint = &sketch->joint;
+    const double inner_m = joint->eye_width.m / 2.0 + joint->gap.m;
+    const double x = sketch_axis_x(&sketch->axis, inner_m);
+    const double least = joint->gap.m > 0.0 ? SKETCH_CLEARANCE : 0.0;
+
+    return fmax(x, sketch_axis_x(&sketch->axis, joint->eye_width.m / 2.0) + least);
 }
 
-/* An outline whose sizes are not given is dashed. */
-static enum svg_ink
-ink_of(const struct sketch_size *a, const struct sketch_size *b)
-{
-    return a->known == SKETCH_GIVEN && b->known == SKETCH_GIVEN ? SVG_INK_OUTLINE : SVG_INK_DASHED;
-}
+/* ---- cut pieces ---- */
 
-/* Two rings cut along their axis: from z to z, between two heights, above and below. */
+/* A hatched piece between two radii on one side of the axis: up or down. */
 static void
-draw_ring(struct buffer *out, const struct sketch_view *view, double z1_m, double z2_m, double low_m, double high_m,
-          enum svg_ink ink, enum svg_fill fill)
+draw_ring_cut(struct buffer *out, const struct sketch *sketch, double x1, double x2, double inner, double outer,
+              bool up, enum svg_ink ink, enum svg_fill fill)
 {
-    if (high_m <= low_m) {
+    const double sign = up ? -1.0 : 1.0;
+
+    svg_rect(out, x1, sketch->axis.y + sign * inner, x2, sketch->axis.y + sign * outer, ink, fill);
+}
+
+/* A piece that goes on beyond the view: hatched, sides drawn, the end torn off. */
+static void
+draw_torn(struct buffer *out, double x1, double x2, double from_y, double to_y, enum svg_ink ink, enum svg_fill fill)
+{
+    svg_rect(out, x1, from_y, x2, to_y, SVG_INK_NONE, fill);
+    svg_line(out, x1, from_y, x1, to_y, ink);
+    svg_line(out, x2, from_y, x2, to_y, ink);
+    svg_break_line(out, x1, to_y, x2, to_y);
+}
+
+static double
+wall_pixels(const struct sketch *sketch, double wall_m)
+{
+    return wall_m > 0.0 ? fmax(sketch->axis.scale * wall_m, thinnest) : 0.0;
+}
+
+static void
+draw_boss(struct buffer *out, const struct sketch *sketch, bool right)
+{
+    const struct sketch_joint *joint = &sketch->joint;
+    const double outer_m = joint->eye_width.m / 2.0 + joint->gap.m + joint->boss_length.m;
+    const double mirror = 2.0 * sketch->axis.x, near = sketch_boss_x(sketch);
+    const double far = sketch_axis_x(&sketch->axis, outer_m);
+    const double x1 = right ? near : mirror - near, x2 = right ? fmax(far, near) : mirror - fmax(far, near);
+    const double hole = sketch->axis.scale * joint->diameter.m / 2.0 + sketch->clear_boss;
+    const double seat = hole + wall_pixels(sketch, joint->boss_wall_m);
+    const double outside = fmax(sketch->axis.scale * joint->boss_outside_m / 2.0, seat + 3.0);
+    const enum svg_ink ink = sketch_is_stand_in(&joint->boss_length) ? SVG_INK_DASHED : SVG_INK_OUTLINE;
+
+    draw_torn(out, x1, x2, sketch->axis.y - seat, sketch->axis.y - sketch->above, ink, SVG_FILL_BOSS);
+    svg_line(out, x1, sketch->axis.y - seat, x2, sketch->axis.y - seat, ink);
+    draw_ring_cut(out, sketch, x1, x2, seat, outside, false, ink, SVG_FILL_BOSS);
+    if (seat > hole) {
+        draw_ring_cut(out, sketch, x1, x2, hole, seat, true, SVG_INK_OUTLINE, SVG_FILL_BUSHING);
+        draw_ring_cut(out, sketch, x1, x2, hole, seat, false, SVG_INK_OUTLINE, SVG_FILL_BUSHING);
+    }
+}
+
+/* Does the rod's shank lie in this plane, below the pin? */
+static bool
+shank_below(const struct sketch_joint *joint)
+{
+    return !joint->has_slot || joint->slot_angle_rad < 0.02;
+}
+
+static void
+draw_eye(struct buffer *out, const struct sketch *sketch)
+{
+    const struct sketch_joint *joint = &sketch->joint;
+    const double x2 = sketch_axis_x(&sketch->axis, joint->eye_width.m / 2.0), x1 = 2.0 * sketch->axis.x - x2;
+    const double y = sketch->axis.y, hole = sketch->axis.scale * joint->diameter.m / 2.0 + sketch->clear_eye;
+    const double seat = hole + wall_pixels(sketch, joint->eye_wall_m);
+    const double outside = fmax(sketch->axis.scale * joint->eye_drawn_m / 2.0, seat + 2.0);
+    const double waist = 0.3 * (x2 - x1);
+    const enum svg_ink ink = sketch_is_stand_in(&joint->eye_width) ? SVG_INK_DASHED : SVG_INK_OUTLINE;
+
+    if (joint->eye_drawn_m < joint->eye_outside.m) {
+        draw_torn(out, x1, x2, y - seat, y - outside, ink, SVG_FILL_EYE);
+        draw_torn(out, x1, x2, y + seat, y + outside, ink, SVG_FILL_EYE);
+        svg_line(out, x1, y - seat, x2, y - seat, ink);
+        svg_line(out, x1, y + seat, x2, y + seat, ink);
+    } else {
+        draw_ring_cut(out, sketch, x1, x2, seat, outside, true, ink, SVG_FILL_EYE);
+        draw_ring_cut(out, sketch, x1, x2, seat, outside, false, ink, SVG_FILL_EYE);
+        if (shank_below(joint)) {
+            draw_torn(out, sketch->axis.x - waist, sketch->axis.x + waist, y + outside - 0.5, y + outside + shank - 4.0,
+                      ink, SVG_FILL_EYE);
+        }
+    }
+    if (seat > hole) {
+        draw_ring_cut(out, sketch, x1, x2, hole, seat, true, SVG_INK_OUTLINE, SVG_FILL_BUSHING);
+        draw_ring_cut(out, sketch, x1, x2, hole, seat, false, SVG_INK_OUTLINE, SVG_FILL_BUSHING);
+    }
+}
+
+/* ---- cylinder, breaks, axes ---- */
+
+/* The walls stand at the bore, moved out where the clearance would not show. */
+static void
+draw_walls(struct buffer *out, const struct sketch *sketch)
+{
+    const struct sketch_joint *joint = &sketch->joint;
+    const double end = sketch_axis_x(&sketch->axis, joint->length.m / 2.0);
+    double x = sketch_axis_x(&sketch->axis, joint->bore.m / 2.0);
+
+    if (joint->bore.known == SKETCH_ABSENT) {
         return;
     }
-    for (double side = -1.0; side < 1.5; side += 2.0) {
-        svg_rect(out, x_of(view, z1_m), y_of(view, side * low_m), x_of(view, z2_m), y_of(view, side * high_m), ink, fill);
+    x = fmax(x, end + SKETCH_CLEARANCE);
+    for (int side = 0; side < 2; side++) {
+        const double at = side == 0 ? x : 2.0 * sketch->axis.x - x;
+        const double back = side == 0 ? at + wall_hatch : at - wall_hatch;
+
+        svg_rect(out, at, sketch->axis.y - sketch->above, back, sketch->axis.y + sketch->below, SVG_INK_NONE,
+                 SVG_FILL_EYE);
+        svg_line(out, at, sketch->axis.y - sketch->above, at, sketch->axis.y + sketch->below, SVG_INK_OUTLINE);
     }
 }
 
-static double
-boss_inner_m(const struct sketch_joint *joint)
+/* Upper and lower end of what is cut at a place: a boss, the eye, the pin. */
+static bool
+reach_at(const struct sketch *sketch, double z_m, double *up, double *down)
 {
-    return joint->eye_width.m / 2.0 + joint->gap.m;
-}
+    const struct sketch_joint *joint = &sketch->joint;
+    const double inner_m = joint->eye_width.m / 2.0 + joint->gap.m, scale = sketch->axis.scale;
 
-static void
-draw_bosses(struct buffer *out, const struct sketch_view *view)
-{
-    const struct sketch_joint *joint = view->joint;
-    const double inner = boss_inner_m(joint), outer = inner + joint->boss_length.m, radius = joint->diameter.m / 2.0;
-    for (double side = -1.0; side < 1.5; side += 2.0) {
-        draw_ring(out, view, side * inner, side * outer, radius + joint->boss_wall_m, joint->boss_outside_m / 2.0,
-                  ink_of(&joint->boss_length, &joint->gap), SVG_FILL_BOSS);
-        draw_ring(out, view, side * inner, side * outer, radius, radius + joint->boss_wall_m, SVG_INK_THIN,
-                  SVG_FILL_BUSHING);
+    if (z_m < joint->eye_width.m / 2.0) {
+        *up = *down = scale * joint->eye_drawn_m / 2.0;
+        return true;
     }
-}
-
-static void
-draw_eye(struct buffer *out, const struct sketch_view *view)
-{
-    const struct sketch_joint *joint = view->joint;
-    const double half = joint->eye_width.m / 2.0, radius = joint->diameter.m / 2.0;
-    draw_ring(out, view, -half, half, radius + joint->eye_wall_m, joint->eye_drawn_m / 2.0,
-              ink_of(&joint->eye_width, &joint->eye_outside), SVG_FILL_EYE);
-    draw_ring(out, view, -half, half, radius, radius + joint->eye_wall_m, SVG_INK_THIN, SVG_FILL_BUSHING);
-}
-
-static void
-draw_pin(struct buffer *out, const struct sketch_view *view)
-{
-    const struct sketch_joint *joint = view->joint;
-    const double half = joint->length.m / 2.0, radius = joint->diameter.m / 2.0;
-    svg_rect(out, x_of(view, -half), y_of(view, radius), x_of(view, half), y_of(view, -radius),
-             ink_of(&joint->diameter, &joint->length), SVG_FILL_SHADE);
-    if (joint->inside.m > 0.0) {
-        svg_rect(out, x_of(view, -half), y_of(view, joint->inside.m / 2.0), x_of(view, half),
-                 y_of(view, -joint->inside.m / 2.0), SVG_INK_THIN, SVG_FILL_PAPER);
+    if (z_m > inner_m && z_m < inner_m + joint->boss_length.m) {
+        *up = sketch->above;
+        *down = scale * joint->boss_outside_m / 2.0;
+        return true;
     }
-}
-
-/* The slot as its cutter leaves it: a round floor, straight walls above. */
-static void
-draw_slot(struct buffer *out, const struct sketch_view *view)
-{
-    enum { STEPS = 14 };
-    const struct sketch_joint *joint = view->joint;
-    struct svg_point point[2 * (STEPS + 1)];
-    const double radius = joint->diameter.m / 2.0, floor_m = radius - joint->slot_depth_m;
-    for (int i = 0; i <= STEPS; i++) {
-        /* closer together near the floor, where the wall turns */
-        const double share = (double)i / STEPS, height = floor_m + joint->slot_depth_m * share * share;
-        const double half = sketch_slot_half_m(joint, height);
-        point[STEPS - i] = (struct svg_point){x_of(view, -half), y_of(view, height)};
-        point[STEPS + 1 + i] = (struct svg_point){x_of(view, half), y_of(view, height)};
-    }
-    svg_polyline(out, point, sizeof point / sizeof point[0], true, SVG_INK_NONE, SVG_FILL_PAPER);
-    svg_polyline(out, point, sizeof point / sizeof point[0], false,
-                 joint->cutter_known ? SVG_INK_OUTLINE : SVG_INK_DASHED, SVG_FILL_NONE);
+    *up = *down = scale * joint->diameter.m / 2.0;
+    return z_m < joint->length.m / 2.0;
 }
 
 static void
-draw_bolt(struct buffer *out, const struct sketch_view *view)
+draw_break(struct buffer *out, const struct sketch *sketch, double x, double up, double down)
 {
-    const struct sketch_joint *joint = view->joint;
-    const double y = y_of(view, joint->bolt_offset_m), half_m = joint->bolt_m / 2.0;
-    svg_ellipse(out, view->axis.x, y, x_of(view, half_m) - view->axis.x, sketch_axis_off(&view->axis, half_m),
-                SVG_INK_OUTLINE, SVG_FILL_BOLT);
+    static const double half_gap = 2.5;
+    const double top = sketch->axis.y - up - 2.0, bottom = sketch->axis.y + down + 2.0;
+
+    svg_rect(out, x - half_gap, top, x + half_gap, bottom, SVG_INK_NONE, SVG_FILL_PAPER);
+    svg_break_line(out, x - half_gap, top, x - half_gap, bottom);
+    svg_break_line(out, x + half_gap, top, x + half_gap, bottom);
 }
 
-/* A screw through each boss onto its flat. */
 static void
-draw_screws(struct buffer *out, const struct sketch_view *view)
+draw_breaks(struct buffer *out, const struct sketch *sketch)
 {
-    const struct sketch_joint *joint = view->joint;
-    const double middle = boss_inner_m(joint) + joint->boss_length.m / 2.0, half = joint->screw_m / 2.0;
-    const double seat = joint->diameter.m / 2.0 - joint->flat_depth_m;
-    for (double side = -1.0; side < 1.5; side += 2.0) {
-        svg_rect(out, x_of(view, side * (middle - half)), y_of(view, seat), x_of(view, side * (middle + half)),
-                 y_of(view, joint->boss_outside_m / 2.0), SVG_INK_OUTLINE, SVG_FILL_BOLT);
-    }
-}
+    const struct sketch_axis *axis = &sketch->axis;
 
-/* The cylinder's wall beside both ends. */
-static void
-draw_walls(struct buffer *out, const struct sketch_view *view)
-{
-    const double reach = view->joint->boss_outside_m / 2.0;
-    for (double side = -1.0; side < 1.5; side += 2.0) {
-        const double x = x_of(view, side * view->joint->bore.m / 2.0);
-        svg_rect(out, x, y_of(view, reach), x + side * 6.0, y_of(view, -reach), SVG_INK_NONE, SVG_FILL_BUSHING);
-        svg_line(out, x, y_of(view, reach), x, y_of(view, -reach), SVG_INK_OUTLINE);
-    }
-}
-
-/* Where a piece is left out, two break lines and paper between them. */
-static void
-draw_breaks(struct buffer *out, const struct sketch_view *view)
-{
-    const struct sketch_axis *axis = &view->axis;
-    const double reach = fmax(view->joint->boss_outside_m, view->joint->eye_drawn_m) / 2.0;
-    const double top = y_of(view, reach) - 3.0, bottom = y_of(view, -reach) + 3.0;
     for (size_t i = 1; i < axis->count; i++) {
-        for (double side = -1.0; axis->broken[i] && side < 1.5; side += 2.0) {
-            const double x = axis->x + side * (axis->out[i - 1] + axis->out[i]) / 2.0;
-            svg_rect(out, x - 2.5, top, x + 2.5, bottom, SVG_INK_NONE, SVG_FILL_PAPER);
-            svg_break_line(out, x - 2.5, top, x - 2.5, bottom);
-            svg_break_line(out, x + 2.5, top, x + 2.5, bottom);
+        double up, down;
+        const double off = (axis->out[i - 1] + axis->out[i]) / 2.0;
+
+        if (axis->broken[i] && reach_at(sketch, (axis->z_m[i - 1] + axis->z_m[i]) / 2.0, &up, &down)) {
+            draw_break(out, sketch, axis->x + off, up, down);
+            draw_break(out, sketch, axis->x - off, up, down);
         }
     }
 }
 
-void
-sketch_section_draw(struct buffer *out, const struct sketch_view *view)
-{
-    const struct sketch_joint *joint = view->joint;
-    const double end = view->axis.out[view->axis.count - 1] + 8.0;
-    draw_bosses(out, view);
-    draw_eye(out, view);
-    draw_pin(out, view);
-    if (joint->has_screws) {
-        draw_screws(out, view);
-    }
-    if (joint->has_slot) {
-        draw_slot(out, view);
-    }
-    if (joint->has_bolt) {
-        draw_bolt(out, view);
-    }
-    if (joint->bore.known != SKETCH_ABSENT) {
-        draw_walls(out, view);
-    }
-    svg_line(out, view->axis.x - end, view->axis.y, view->axis.x + end, view->axis.y, SVG_INK_CENTRE);
-    if (view->axis.shortened) {
-        draw_breaks(out, view);
-    }
-}
-
-/* ---- dimensions ---- */
-
-/* A figure, with a star where it is assumed; nothing for a stand-in. */
 static void
-figure(char text[SVG_DIMENSION_TEXT], const char *what, const struct sketch_size *size, enum unit_system units)
+draw_center_lines(struct buffer *out, const struct sketch *sketch)
 {
-    char number[QUANTITY_TEXT_SIZE];
-    struct text line;
-    text_init(&line, text, SVG_DIMENSION_TEXT);
-    if (size->known != SKETCH_GIVEN && size->known != SKETCH_ASSUMED) {
-        return;
-    }
-    quantity_write(number, sizeof number, size->m, DIMENSION_LENGTH, units);
-    text_format(&line, "%s%s%s", what, number, size->known == SKETCH_ASSUMED ? "*" : "");
-}
+    const struct sketch_axis *axis = &sketch->axis;
+    const double end = sketch_axis_x(axis, sketch->joint.length.m / 2.0) - axis->x + 7.0;
 
-static void
-add_length(const struct sketch_view *view, struct svg_stack *stack, const char *what, const struct sketch_size *size,
-           double from_m, double to_m, double edge_m)
-{
-    char text[SVG_DIMENSION_TEXT];
-    const double edge = y_of(view, -edge_m);
-    figure(text, what, size, view->units);
-    svg_stack_add(stack, x_of(view, from_m), edge, x_of(view, to_m), edge, size->known == SKETCH_ASSUMED, text);
+    svg_line(out, axis->x - end, axis->y, axis->x + end, axis->y, SVG_INK_CENTRE);
+    svg_line(out, axis->x, axis->y - sketch->above, axis->x, axis->y + sketch->below, SVG_INK_CENTRE);
 }
 
 void
-sketch_section_lengths(const struct sketch_view *view, double below, struct svg_stack *stack)
+sketch_section_draw(struct buffer *out, const struct sketch *sketch)
 {
-    const struct sketch_joint *joint = view->joint;
-    const double eye = joint->eye_width.m / 2.0, inner = boss_inner_m(joint), pin = joint->length.m / 2.0;
-    const double reach = view->axis.out[view->axis.count - 1];
-    svg_stack_init(stack, SVG_BELOW, below, fmax(4.0, view->axis.x - reach - 40.0),
-                   fmin(SVG_WIDTH - 4.0, view->axis.x + reach + 40.0));
-    add_length(view, stack, "eye ", &joint->eye_width, -eye, eye, joint->eye_drawn_m / 2.0);
-    add_length(view, stack, "boss ", &joint->boss_length, inner, inner + joint->boss_length.m,
-               joint->boss_outside_m / 2.0);
-    if (joint->gap.m > 0.0) {
-        add_length(view, stack, "gap ", &joint->gap, -inner, -eye, joint->eye_drawn_m / 2.0);
-    }
-    add_length(view, stack, "pin ", &joint->length, -pin, pin, joint->diameter.m / 2.0);
-    add_length(view, stack, "bore ", &joint->bore, -joint->bore.m / 2.0, joint->bore.m / 2.0,
-               joint->boss_outside_m / 2.0);
-    svg_stack_layout(stack);
-}
-
-void
-sketch_section_diameters(const struct sketch_view *view, struct svg_stack *stack)
-{
-    const struct sketch_joint *joint = view->joint;
-    const double half = joint->diameter.m / 2.0, pin_end = x_of(view, -joint->length.m / 2.0);
-    const double edge = view->axis.x - view->axis.out[view->axis.count - 1];
-    const double reach = sketch_axis_off(&view->axis, fmax(joint->eye_drawn_m, joint->boss_outside_m) / 2.0) + 30.0;
-    char text[SVG_DIMENSION_TEXT];
-    svg_stack_init(stack, SVG_LEFT, fmin(edge, pin_end) - 14.0, view->axis.y - reach, view->axis.y + reach);
-    figure(text, "\xC3\x98 ", &joint->diameter, view->units); /* the diameter sign */
-    svg_stack_add(stack, y_of(view, half), pin_end, y_of(view, -half), pin_end, joint->diameter.known == SKETCH_ASSUMED,
-                  text);
-    svg_stack_layout(stack);
+    draw_walls(out, sketch);
+    draw_boss(out, sketch, false);
+    draw_boss(out, sketch, true);
+    draw_eye(out, sketch);
+    sketch_pin_draw(out, sketch);
+    sketch_bolt_draw(out, sketch);
+    sketch_screws_draw(out, sketch);
+    draw_breaks(out, sketch);
+    draw_center_lines(out, sketch);
 }

@@ -8,7 +8,7 @@
 
 const struct svg_letter svg_plain = {.size = 11.0};
 const struct svg_letter svg_bold = {.size = 11.0, .bold = true};
-const struct svg_letter svg_title = {.size = 15.0, .bold = true};
+const struct svg_letter svg_title = {.size = 14.0, .bold = true};
 const struct svg_letter svg_marked = {.size = 11.0, .bold = true, .marked = true};
 
 /*
@@ -318,8 +318,9 @@ svg_break_line(struct buffer *out, double x1, double y1, double x2, double y2)
     static const double sway[] = {0.0, 1.6, -0.8, -1.8, 0.6, 1.5, -1.2, 0.0};
     enum { STEPS = sizeof sway / sizeof sway[0] };
     struct svg_point point[STEPS];
-    const double length = hypot(x2 - x1, y2 - y1);
-    const double ux = length > 0.0 ? (x2 - x1) / length : 0.0, uy = length > 0.0 ? (y2 - y1) / length : 0.0;
+    const double length = hypot(x2 - x1, y2 - y1), most = fmin(1.0, length / 25.0);
+    const double ux = length > 0.0 ? most * (x2 - x1) / length : 0.0;
+    const double uy = length > 0.0 ? most * (y2 - y1) / length : 0.0;
 
     for (size_t i = 0; i < STEPS; i++) {
         const double share = (double)i / (STEPS - 1);

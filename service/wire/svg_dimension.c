@@ -89,13 +89,46 @@ within(const struct span *span, double place)
     return place > span->low - clear && place < span->high + clear;
 }
 
-/* Does anything stand in the way of the item in its row, and of its witness
- * lines in the rows between it and the part? Items up to `index` have theirs. */
+static bool
+overlap(const struct span *a, const struct span *b, double apart)
+{
+    return a->low < b->high + apart && b->low < a->high + apart;
+}
+
+/* Two in one row, end to end like the links of a chain: neither figure stands
+ * on the other's line. */
+static bool
+is_chained(const struct svg_dimension *a, const struct svg_dimension *b)
+{
+    static const double same = 0.2;
+    const struct span a_text = text_span(a), b_text = text_span(b);
+    const struct span a_line = {a->from, a->to}, b_line = {b->from, b->to};
+    const bool touch = fabs(a->from - b->to) < same || fabs(a->to - b->from) < same;
+
+    return touch && length_of(a) >= arrows_inside && length_of(b) >= arrows_inside &&
+           !overlap(&a_text, &b_line, 0.0) && !overlap(&b_text, &a_line, 0.0) && !overlap(&a_text, &b_text, clear);
+}
+
+/* Does one that has its place stand in the way of the item in its row, or of its
+ * witness lines in the rows between it and the part? */
+static bool
+keeps_clear(const struct svg_dimension *item, const struct svg_dimension *other)
+{
+    const struct span mine = whole_span(item), theirs = whole_span(other), figure = text_span(other);
+
+    if (other->row == item->row && overlap(&mine, &theirs, clear) && !is_chained(item, other)) {
+        return false;
+    }
+    return other->row >= item->row || (!within(&figure, item->from) && !within(&figure, item->to));
+}
+
+/* Is the place of an item free? Items before `index` have theirs; those after it
+ * come in this row or beyond, so their witness lines pass. */
 static bool
 is_free(const struct svg_stack *stack, size_t index)
 {
     const struct svg_dimension *item = &stack->item[index];
-    const struct span mine = whole_span(item), text = text_span(item);
+    const struct span text = text_span(item);
 
     if (text.low < stack->low || text.high > stack->high) {
         return false;
@@ -103,24 +136,10 @@ is_free(const struct svg_stack *stack, size_t index)
     for (size_t i = 0; i < stack->count; i++) {
         const struct svg_dimension *other = &stack->item[i];
 
-        if (i == index) {
-            continue;
+        if (i < index && !keeps_clear(item, other)) {
+            return false;
         }
-        if (i > index) { /* comes later, so in this row or beyond: its witness lines pass */
-            if (within(&text, other->from) || within(&text, other->to)) {
-                return false;
-            }
-            continue;
-        }
-        const struct span theirs = whole_span(other), figure = text_span(other);
-        if (other->row == item->row && mine.low < theirs.high + clear && theirs.low < mine.high + clear) {
-            const bool chained = (item->from == other->to || item->to == other->from) && text.low >= item->from &&
-                                 text.high <= item->to && figure.low >= other->from && figure.high <= other->to;
-            if (!chained) {
-                return false;
-            }
-        }
-        if (other->row < item->row && (within(&figure, item->from) || within(&figure, item->to))) {
+        if (i > index && (within(&text, other->from) || within(&text, other->to))) {
             return false;
         }
     }
@@ -136,7 +155,7 @@ place_text(struct svg_dimension *item, int variant)
 
     if (variant == 0) {
         item->text_at = (item->from + item->to) / 2.0;
-        return width + clear <= length_of(item);
+        return width + 3.0 * clear <= length_of(item);
     }
     item->text_at = variant == 1 ? item->to + off : item->from - off;
     return true;

@@ -7,6 +7,7 @@
 
 #include "joint/joint.h"
 #include "wire/job_read.h"
+#include "wire/sketch_axis.h"
 #include "wire/sketch_joint.h"
 #include "wire/svg.h"
 
@@ -130,27 +131,26 @@ a_label_stays_text(void **state)
     reply_clear(&reply);
 }
 
-/* pin 4 in long and 1 in thick: its rectangle is four times as wide as high. */
+/* An ordinary joint keeps one scale along the pin and across it. */
 static void
-the_pin_is_drawn_to_scale(void **state)
+the_joint_is_drawn_to_scale(void **state)
 {
     (void)state;
-    struct reply reply;
-    const char *svg = picture(CALL_check,
-                              "{\"engine\":{\"bore\":4.5},\"pin\":{\"diameter\":1,\"length\":4},\"eye\":{\"width\":1.5,"
-                              "\"outside\":2},\"boss\":{\"length\":1.1,\"gap\":0.1}}",
-                              &reply);
-    bool found = false;
-    for (const char *at = strstr(svg, "<rect"); at != NULL; at = strstr(at + 1, "<rect")) {
-        const char *end = strchr(at, '>');
-        const char *shade = strstr(at, "#e4e4e4");
-        if (shade != NULL && shade < end) {
-            assert_close(number_behind(at, " width=\"") / number_behind(at, " height=\""), 4.0, 1e-3);
-            found = true;
-        }
-    }
-    assert_true(found);
-    reply_clear(&reply);
+    struct sketch_joint joint;
+    struct sketch_axis axis;
+    struct job job;
+    struct report report;
+    struct fault_list faults;
+    json_t *root = json_loads(ORDINARY_JOB, 0, NULL);
+    assert_true(job_read(root, &job, &faults));
+    json_decref(root);
+    job_complete(&job);
+    joint_run(&job, CALL_check, &report);
+    assert_true(sketch_joint_of(&job, &report, &joint));
+    sketch_axis_fit(&axis, &joint, 160.0, 80.0);
+    assert_false(axis.shortened);
+    const double along = sketch_axis_x(&axis, joint.length.m / 2.0) - sketch_axis_x(&axis, -joint.length.m / 2.0);
+    assert_close(along / sketch_axis_off(&axis, joint.diameter.m), joint.length.m / joint.diameter.m, 1e-3);
 }
 
 /* The diagram's beam is the one that the checks rest on. */
@@ -182,7 +182,7 @@ main(void)
         cmocka_unit_test(an_ordinary_joint_is_drawn_within_its_picture),
         cmocka_unit_test(extremes_are_drawn_within_their_pictures),
         cmocka_unit_test(a_label_stays_text),
-        cmocka_unit_test(the_pin_is_drawn_to_scale),
+        cmocka_unit_test(the_joint_is_drawn_to_scale),
         cmocka_unit_test(the_moment_drawn_is_the_one_reported),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
