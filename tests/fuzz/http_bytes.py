@@ -78,9 +78,25 @@ TOKENS = [
 
 
 def mutate(rng):
-    """A request and what was done to it, by a generator of random numbers alone."""
-    data = bytearray(rng.choice(REQUESTS))
-    for _ in range(rng.choice((0, 1, 1, 2, 3, 6))):
+    """A request and what was done to it, by a generator of random numbers alone: to its bytes anywhere, or, so that it gets
+    further, only to a body, whose length is told right, or to a path and query."""
+    whole = rng.choice(REQUESTS)
+    head, end, body = whole.partition(b"\r\n\r\n")
+    length = b"Content-Length: %d" % len(body)
+    if rng.random() < 0.6:
+        return change(whole, rng, (0, 1, 1, 2, 3, 6))[:200_000]
+    if length in head:
+        body = change(body, rng, (1, 1, 2, 4))[:60_000]
+        return head.replace(length, b"Content-Length: %d" % len(body)) + end + body
+    method, blank, rest = whole.partition(b" ")
+    target, version, rest = rest.partition(b" HTTP/1.1")
+    target = bytes(byte for byte in change(target, rng, (1, 1, 2, 4)) if 0x21 <= byte < 0x7F)
+    return method + blank + target + version + rest
+
+
+def change(whole, rng, times):
+    data = bytearray(whole)
+    for _ in range(rng.choice(times)):
         at, length = rng.randrange(len(data) + 1), rng.randrange(1, 1 + min(40, len(data) or 1))
         kind = rng.randrange(8)
         if kind == 0 and at < len(data):
@@ -100,7 +116,7 @@ def mutate(rng):
             data[line + 2 if line >= 0 else at:0] = rng.choice(TOKENS)
         elif rng.random() < 0.3:
             del data[at:]
-    return bytes(data[:200_000])
+    return bytes(data)
 
 
 def exchange(port, data, rng):
