@@ -227,6 +227,23 @@ does_not_ask_the_impossible_of_a_small_eye(void **state)
     assert_int_equal(judged(&check_held_clearance, &job).verdict, VERDICT_MARGINAL);
 }
 
+/* Found by fuzzing: 10 mm of clearance wanted of a pin of 5 mm would take a pin
+ * of less than nothing. */
+static void
+advises_no_pin_that_cannot_be(void **state)
+{
+    (void)state;
+    struct job job;
+    job_init(&job);
+    give_limits(&job, FIELD_running_fit_pin, &job.running_fit.pin, 0.005, 0.005);
+    give_limits(&job, FIELD_running_fit_hole, &job.running_fit.hole, 0.005, 0.005);
+    give_limits(&job, FIELD_running_fit_wanted, &job.running_fit.wanted, 0.009, 0.010);
+    job.pin.diameter = job.running_fit.pin;
+    const struct finding finding = judged(&check_clearance_cold, &job);
+    assert_int_equal(finding.fix, FIELD_running_fit_pin);
+    assert_false(finding.has_fix_to);
+}
+
 int
 main(void)
 {
@@ -243,6 +260,7 @@ main(void)
         cmocka_unit_test(needs_a_temperature_for_the_hot_clearance),
         cmocka_unit_test(judges_how_far_the_eye_must_close),
         cmocka_unit_test(does_not_ask_the_impossible_of_a_small_eye),
+        cmocka_unit_test(advises_no_pin_that_cannot_be),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -143,6 +143,78 @@ says_so_where_memory_runs_out(void **state)
     assert_true(failures > 5);
 }
 
+/* One allocation fails and the later ones do not: no character may be lost of
+ * any text or number, whatever its length. */
+static size_t refused_one, allocations_made;
+
+static void *
+allocate_but_one(size_t size)
+{
+    if (++allocations_made == refused_one) {
+        errno = ENOMEM;
+        return NULL;
+    }
+    return malloc(size);
+}
+
+static void
+loses_no_character_where_one_allocation_fails(void **state)
+{
+    (void)state;
+    for (size_t length = 1; length <= 300; length += length < 70 ? 1 : 23) {
+        char text[1024], digits[301];
+        memset(digits, '7', length);
+        digits[length] = '\0';
+        snprintf(text, sizeof text, "{\"%s\":\"%s\",\"b\":[0.%s,1]}", digits, digits, digits);
+        bool whole = false;
+        for (refused_one = 1; !whole; refused_one++) {
+            struct json_text_fault fault;
+            allocations_made = 0;
+            json_set_alloc_funcs(allocate_but_one, free);
+            json_t *root = json_text_read(text, strlen(text), &fault);
+            json_set_alloc_funcs(malloc, free);
+            whole = allocations_made < refused_one;
+            if (root == NULL) {
+                assert_int_equal(fault.problem, PROBLEM_unavailable);
+                assert_false(whole);
+                continue;
+            }
+            assert_string_equal(json_string_value(json_object_get(root, digits)), digits);
+            assert_true(json_number_value(json_array_get(json_object_get(root, "b"), 0)) == strtod(strchr(text, '[') + 1, NULL));
+            json_decref(root);
+        }
+    }
+}
+
+/* The document is read inside a list of our own; nothing told may speak of that. */
+static void
+tells_where_a_document_ends(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *text, *told;
+    } cases[] = {
+        {"{\"a\":1", "The document ends too early."},
+        {"{\"a\":\"b", "a text is not closed"},
+        {"{} x", "Line 1, column 4: nothing may follow the document."},
+        {"{}}", "Line 1, column 3: nothing may follow the document."},
+        {"1,2", "more than one document"},
+        {"[1 2]", "']' expected near '2'"},
+        {"{\n\"a\":tru}", "Line 2, column 7: "},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        struct json_text_fault fault;
+        assert_int_equal(refused(cases[i].text, strlen(cases[i].text), &fault), PROBLEM_not_json);
+        if (strstr(fault.detail, cases[i].told) == NULL) {
+            fail_msg("%s: %s", cases[i].text, fault.detail);
+        }
+    }
+    assert_false(taken("1]"));
+    assert_false(taken("1],[2"));
+    assert_false(taken("]"));
+    assert_false(taken(","));
+}
+
 int
 main(void)
 {
@@ -155,6 +227,8 @@ main(void)
         cmocka_unit_test(brackets_in_strings_do_not_nest),
         cmocka_unit_test(takes_a_byte_order_mark_and_any_value),
         cmocka_unit_test(says_so_where_memory_runs_out),
+        cmocka_unit_test(loses_no_character_where_one_allocation_fails),
+        cmocka_unit_test(tells_where_a_document_ends),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
