@@ -272,7 +272,7 @@ async function driveBatch(client: Client, check: Check): Promise<void> {
 async function driveOrder(client: Client, check: Check): Promise<void> {
   const { data, error } = await client.POST("/v1/order", { body: pump });
   const order = data?.results.order;
-  check("order: released", order?.release === "release" && /^[0-9a-f]{64}$/.test(order.record_id), error ?? order);
+  check("order: released", order?.release === "release" && /^[0-9a-f]{64}$/.test(order.record_id ?? ""), error ?? order);
   const jws = order?.jws ?? "";
   const found = await client.POST("/v1/order/verify", { body: { jws } });
   check("order: verified", found.data?.valid === true && found.data.signature === "good", found.error ?? found.data);
