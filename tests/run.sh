@@ -196,7 +196,7 @@ end_to_end() {
 
 # ---- the run ---------------------------------------------------------------------------------------------------------
 
-random_joints=150 derived_joints=1500 http_seconds=10
+random_joints=80 derived_joints=800 http_seconds=10
 if [ -n "$quick" ]; then random_joints=30 derived_joints=200 http_seconds=3; fi
 
 heading "what the tests need"
@@ -232,7 +232,7 @@ stage no-memory "the service refused its allocations" python3 tests/e2e/no_memor
 stage http-bytes "bytes that are almost HTTP" \
   python3 tests/fuzz/http_bytes.py build-tests/smallend --seconds "$http_seconds"
 if [ -z "$quick" ]; then
-  stage fuzz "fuzzers, a few seconds each" bash tests/fuzz/run.sh --seconds 8
+  stage fuzz "fuzzers, a few seconds each" bash tests/fuzz/run.sh --seconds 3
   stage cppcheck "static analysis by cppcheck" second_analysis
 fi
 if [ -n "$quick" ]; then
