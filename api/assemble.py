@@ -265,9 +265,7 @@ def format_parameter(forms):
 def call_operations(call, skeleton, examples):
     """The operations of one calculation: POST with a body, GET with the job in the address."""
     texts, problems = skeleton["x-calls"][call["word"]], skeleton["x-problems"]
-    forms = list(call["forms"])
-    if texts.get("svg") and "svg" not in forms:
-        forms.append("svg")
+    forms = call["forms"]
     parameters = [format_parameter(forms)]
     if call["word"] == "load":
         parameters.append(ref("parameters", "Trace"))

@@ -7,7 +7,7 @@
 # SMALLEND_CACHE says where the tools of npm are kept (default .cache).
 set -uo pipefail
 cd "$(dirname "${BASH_SOURCE[0]}")/../.." || exit 70
-source tests/contract/tools.sh
+source tests/support/npm.sh
 
 program=${1:-build/smallend}
 least_score=83        # of 100, as `redocly score` gave it; it must not fall (see api/CHANGELOG.md)
@@ -59,11 +59,13 @@ score() {
 released() { ls api/released/openapi-*.json | sort -V | tail -n 1; }
 
 many "the contract and the program's tables" python3 tests/contract/test_document.py --program "$program"
-if ! contract_tools "${SMALLEND_CACHE:-.cache}"; then
+cache=${SMALLEND_CACHE:-.cache}/contract
+if ! npm_node "$cache" || ! npm_install tests/contract/npm "$cache/tools"; then
   echo "FAILED the tools of the contract tests cannot be installed"
   echo "$passed passed, $((failed + 1)) failed"
   exit 1
 fi
+export CONTRACT_TOOLS=$npm_installed PATH=$npm_installed/node_modules/.bin:$PATH
 one "redocly lint, recommended-strict" redocly lint api/openapi.json --config tests/contract/redocly.yaml
 one "spectral lint, spectral:oas" spectral lint -F warn -r tests/contract/spectral.yaml api/openapi.json
 one "the schema of OpenAPI 3.1 itself" validate-api api/openapi.json

@@ -1,6 +1,6 @@
 // Runs the service and holds every answer against api/openapi.json: every operation, every documented status and form.
 //
-//   node run_contract.mjs --program build/smallend          CONTRACT_TOOLS says where ajv is (see tools.sh)
+//   node run_contract.mjs --program build/smallend          CONTRACT_TOOLS says where ajv is (see run.sh)
 //
 // Ends with "N passed, N failed". An operation, or a status or form of one, that is documented and was never brought
 // about is a failure, but for those that statuses.mjs names with a reason and what announced.json lists while it is not
