@@ -9,8 +9,10 @@ import subprocess
 import threading
 import time
 
-from proxy import Proxy, free_ports
+from proxy import Proxy, free_ports, make_certificate
 from tally import DEPLOY, PROJECT, case, want, want_equal
+
+from service import Service
 
 JOB = (PROJECT / "fixtures/jobs/pump-engine.json").read_bytes()
 HEAD = "POST /v1/check HTTP/1.1\r\nHost: x\r\nContent-Type: application/json\r\n"
@@ -78,7 +80,9 @@ def a_batch_larger_than_the_proxy_s_buffer_passes(site):
     jobs = [{"call": "check", "job": json.loads(JOB)}] * 300
     body = json.dumps({"jobs": jobs}).encode()
     want(len(body) > 3 * 81920, f"only {len(body)} bytes")
-    data = f"POST /v1/batch HTTP/1.1\r\nHost: x\r\nContent-Type: application/json\r\nContent-Length: {len(body)}\r\n\r\n"
+    data = (
+        f"POST /v1/batch HTTP/1.1\r\nHost: x\r\nContent-Type: application/json\r\nContent-Length: {len(body)}\r\n\r\n"
+    )
     with socket.create_connection(("127.0.0.1", site.replicas["a"].port), 20) as client:
         client.sendall(data.encode() + body)
         direct = read_answer(client)
@@ -228,6 +232,23 @@ def who_asks_too_often_is_told_when_to_come_back(site):
     want_equal(ask(site, "GET", "/readyz", source="127.0.0.51")[0], 200, "another address")
     time.sleep(int(answer[1]["retry-after"]))
     want_equal(ask(site, "GET", "/readyz", source=source)[0], 200, "after Retry-After")
+
+
+@case
+def the_way_to_the_replicas_can_be_tls(site):
+    """Only to one whose certificate its authority vouches for."""
+    (site.folder / "own").mkdir()
+    _, certificate = make_certificate(site.folder / "own")
+    _, other = make_certificate(site.folder)
+    port, admin_port = free_ports(2)
+    settings = {"listen": f"127.0.0.1:{port}s", "admin_listen": f"127.0.0.1:{admin_port}"}
+    with Service(site.program, tls_cert=certificate, tls_key=site.folder / "own" / "key.pem", **settings) as service:
+        for trusted, status in ((certificate, 200), (other, 503)):
+            own = {"PROXY_REPLICA_CA": trusted, "PROXY_REPLICA_NAME": "localhost"}
+            with Proxy(site.folder / f"tls{status}", [(port, admin_port)] * 3, **own) as proxy:
+                proxy.await_state("a", "UP")
+                behind = type("Behind", (), {"proxy": proxy, "program": site.program})
+                want_equal(ask(behind, "POST", "/v1/check", JOB)[0], status, f"status, {trusted.parent.name} trusted")
 
 
 class Recorder(http.server.BaseHTTPRequestHandler):
