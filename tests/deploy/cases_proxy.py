@@ -242,7 +242,7 @@ def the_way_to_the_replicas_can_be_tls(site):
     _, other = make_certificate(site.folder)
     port, admin_port = free_ports(2)
     settings = {"listen": f"127.0.0.1:{port}s", "admin_listen": f"127.0.0.1:{admin_port}"}
-    with Service(site.program, tls_cert=certificate, tls_key=site.folder / "own" / "key.pem", **settings) as service:
+    with Service(site.program, tls_cert=certificate, tls_key=site.folder / "own" / "key.pem", **settings):
         for trusted, status in ((certificate, 200), (other, 503)):
             own = {"PROXY_REPLICA_CA": trusted, "PROXY_REPLICA_NAME": "localhost"}
             with Proxy(site.folder / f"tls{status}", [(port, admin_port)] * 3, **own) as proxy:

@@ -37,8 +37,8 @@ exec unshare --mount sh -c 'mount --bind "$0" "$0" && mount -o remount,bind,ro "
 """
 
 
-# Runs a command in the same root folder as before, but one that is a mount of its own, which buildah wants; one that was
-# only changed into (chroot) is not.
+# Runs a command in the same root folder as before, but one that is a mount of its own, which buildah wants; one that
+# was only changed into (chroot) is not.
 REMOUNT = """mount --rbind / /mnt && mount --make-rprivate /mnt || exit 71
 chroot /mnt "$0" "$@"
 status=$?
