@@ -26,7 +26,7 @@ import test_service
 from service import Service
 
 USER = 65532
-MOST_BYTES = 11_000_000  # unpacked; 9.5 MB when this was written, 8.7 of them libraries
+MOST_BYTES = 12_000_000  # unpacked; 10.3 MB when this was written, 8.7 of them libraries
 ELF = b"\x7fELF"
 
 # Starts the program with the image as its whole world, which cannot be written to, as the user that the image names.
