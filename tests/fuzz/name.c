@@ -8,6 +8,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "joint/name.h"
 #include "joint/report.h"
 #include "joint/thread.h"
 #include "wire/answer.h"
@@ -54,8 +55,8 @@ hold_materials(const char *text)
     bool by_grade = false;
     const struct steel *steel = steel_find(text, &by_grade);
     const struct metal *metal = metal_find(text);
-    HOLDS(steel == NULL || by_grade || text_same_ignoring_case(steel->id, text), "%s is no %s", text, steel->id);
-    HOLDS(metal == NULL || text_same_ignoring_case(metal->id, text), "%s is no %s", text, metal->id);
+    HOLDS(steel == NULL || by_grade || name_same(steel->id, text), "%s is no %s", text, steel->id);
+    HOLDS(metal == NULL || name_same(metal->id, text), "%s is no %s", text, metal->id);
     (void)steel_nearest(text);
     (void)metal_nearest(text);
     const struct bolt_grade *grade = bolt_grade_find(text, 0.01);
