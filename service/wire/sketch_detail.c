@@ -12,6 +12,8 @@
 enum { NUMBER_SIZE = 64, SENTENCE_SIZE = 240 };
 
 static const double center_x = 476.0, half_width = 74.0, height = 84.0, depth_row = 572.0;
+/* The turned figure of the depth needs so much; other words keep clear of it. */
+static const double depth_high = 70.0, words_right = 552.0;
 /* Metal shown under the floor of the slot, and over the bolt. */
 static const double under = 16.0, over = 5.0;
 /* Drawn only where that makes it so much larger. */
@@ -117,7 +119,8 @@ draw_depth(struct buffer *out, const struct sketch *sketch, const struct view *v
     char text[NUMBER_SIZE];
 
     quantity_write(text, sizeof text, joint->slot_depth_m, DIMENSION_LENGTH, sketch->job->units);
-    svg_stack_init(&stack, SVG_RIGHT, depth_row, view->top, view->bottom + 20.0);
+    svg_stack_init(&stack, SVG_RIGHT, depth_row, view->top,
+                   fmax(view->bottom, view->top + depth_high));
     svg_stack_add(&stack, view->skin, edge, y_of(view, joint->diameter.m / 2.0 - joint->slot_depth_m), center_x + 3.0,
                   false, text);
     svg_stack_layout(&stack);
@@ -136,12 +139,12 @@ write_figures(struct buffer *out, const struct sketch *sketch, double top)
     if (under_bolt->known && sketch->joint.has_bolt) {
         quantity_write(number, sizeof number, under_bolt->si, DIMENSION_LENGTH, sketch->job->units);
         snprintf(sentence, sizeof sentence, "under the bolt: %s", number);
-        y = picture_paragraph(out, SKETCH_LIST_LEFT, PICTURE_RIGHT, y, &svg_plain, sentence);
+        y = picture_paragraph(out, SKETCH_LIST_LEFT, words_right, y, &svg_plain, sentence);
     }
     if (play->known) {
         quantity_write(number, sizeof number, play->si, DIMENSION_LENGTH, sketch->job->units);
         snprintf(sentence, sizeof sentence, "play each way: %s", number);
-        y = picture_paragraph(out, SKETCH_LIST_LEFT, PICTURE_RIGHT, y, &svg_plain, sentence);
+        y = picture_paragraph(out, SKETCH_LIST_LEFT, words_right, y, &svg_plain, sentence);
     }
     return y + 6.0;
 }
@@ -164,5 +167,5 @@ sketch_detail_write(struct buffer *out, const struct sketch *sketch, double top)
         }
         draw_depth(out, sketch, &view);
     }
-    return write_figures(out, sketch, view.bottom + 6.0);
+    return fmax(write_figures(out, sketch, view.bottom + 6.0), view.top + depth_high + 6.0);
 }

@@ -16,6 +16,9 @@
 static const char diameter_sign[] = "\xC3\x98 ";
 static const double left_row = 38.0, right_row = 388.0, offset_row = 580.0, below_view = 16.0;
 
+/* A larger difference is written as a size. */
+static const double difference_most_m = 0.002;
+
 /* ---- sizes in words ---- */
 
 void
@@ -38,8 +41,13 @@ sketch_range_text(char *buffer, size_t capacity, double low_m, double high_m, en
 {
     char low[SIZE_TEXT_MAX], high[SIZE_TEXT_MAX];
 
-    size_text_difference(low, sizeof low, low_m, system);
-    size_text_difference(high, sizeof high, high_m, system);
+    if (fmax(fabs(low_m), fabs(high_m)) < difference_most_m) {
+        size_text_difference(low, sizeof low, low_m, system);
+        size_text_difference(high, sizeof high, high_m, system);
+    } else {
+        size_text_write(low, sizeof low, low_m, system);
+        size_text_write(high, sizeof high, high_m, system);
+    }
     snprintf(buffer, capacity, "%.*s to %s", (int)strcspn(low, " "), low, high);
 }
 
@@ -142,7 +150,7 @@ add_cross(struct sketch *sketch)
     }
     /* Figures may reach up beside the callouts, which leave room for them. */
     svg_stack_init(&sketch->offsets, SVG_RIGHT, offset_row, -fmax(sketch->above, cross->above) - SKETCH_CALLOUT_ROW,
-                   sketch->below);
+                   cross->below);
     if (!joint->has_bolt) {
         return;
     }
@@ -255,12 +263,12 @@ call_out_wall(struct sketch *sketch)
         }
         left_m = (sqrt(bore * bore - d * d) - joint->length.m) / 2.0;
     }
-    quantity_write(number, sizeof number, left_m, DIMENSION_LENGTH, sketch->job->units);
+    quantity_write(number, sizeof number, fabs(left_m), DIMENSION_LENGTH, sketch->job->units);
     const bool assumed =
         joint->length.known == SKETCH_ASSUMED || (clearance->known && joint->gap.known == SKETCH_ASSUMED);
 
     sketch->starred |= assumed;
-    snprintf(text, sizeof text, "to wall %s%s%s", number, assumed ? "*" : "",
+    snprintf(text, sizeof text, "%s %s%s%s", left_m < 0.0 ? "into the wall" : "to wall", number, assumed ? "*" : "",
              clearance->known ? ", play taken up" : "");
     sketch_band_add(&sketch->band, (end + wall) / 2.0, -0.3 * sketch->axis.scale * d, &svg_plain, text);
 }
