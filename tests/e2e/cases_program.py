@@ -64,7 +64,8 @@ def it_prints_its_settings(program):
     done = run(program, "--threads", "32", "--print", "settings", environment={"SMALLEND_MAX_BODY": "4096"})
     text = done.stdout.decode()
     for name in ("LISTEN", "ADMIN_LISTEN", "THREADS", "MAX_BODY", "MAX_BATCH", "MAX_BATCHES", "BATCH_LIMIT_MS",
-                 "DRAIN_DELAY_MS", "DRAIN_LIMIT_MS", "LOG", "CORS_ORIGINS"):
+                 "DRAIN_DELAY_MS", "DRAIN_LIMIT_MS", "LOG", "CORS_ORIGINS", "TLS_CERT", "TLS_KEY", "TLS_CLIENT_CA", "TLS_CLIENT",
+                 "TLS_HSTS_S"):
         option = "--" + name.lower().replace("_", "-")
         want(f"SMALLEND_{name}  {option}\n" in text, name)
     want("value: 32" in text and "value: 4096" in text, text)
