@@ -288,6 +288,40 @@ hold_lists(const struct report *report)
 
 /* ---- the whole ---- */
 
+static bool
+has_reason(const struct report *report, enum order_reason_code code)
+{
+    for (size_t i = 0; report->call == CALL_order && i < report->order.reason_count; i++) {
+        if (report->order.reason[i].code == code) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* A pin is released only where nothing fails, nothing holds it, and what is
+ * marginal was accepted; where it is not, something is told that holds it. */
+static void
+hold_release(const struct job *job, const struct report *report)
+{
+    const struct order *order = &report->order;
+    bool held = false;
+    if (report->call != CALL_order) {
+        return;
+    }
+    for (size_t i = 0; i < order->reason_count; i++) {
+        held = held || order_reason_row(order->reason[i].code)->holds;
+    }
+    HOLDS(order->released != held, "released %d, held %d", order->released, held);
+    for (size_t i = 0; order->released && i < check_count(); i++) {
+        const struct finding *f = &report->finding[i];
+        HOLDS(!f->judged || f->not_applicable != NULL || f->verdict != VERDICT_FAILS, "released, and %s fails", check_row(i)->id);
+    }
+    const bool accepted = job_given(job, FIELD_order_accept_marginal) && job->order.accept_marginal;
+    HOLDS(!order->released || report->verdict == VERDICT_OK || (report->verdict == VERDICT_MARGINAL && accepted),
+          "released with verdict %s", verdict_text(report->verdict));
+}
+
 static void
 hold_overall(const struct report *report)
 {
@@ -299,6 +333,7 @@ hold_overall(const struct report *report)
         fails_assumed = fails_assumed || (counts && f->verdict == VERDICT_FAILS && f->assumed_geometry);
         marginal = marginal || (counts && f->verdict == VERDICT_MARGINAL);
     }
+    fails = fails || has_reason(report, ORDER_stock); /* the bar at hand does not hold the pin */
     HOLDS(fails == (report->verdict == VERDICT_FAILS), "verdict %s, and some check fails: %d", verdict_text(report->verdict),
           fails);
     HOLDS(!fails_assumed || report->verdict >= VERDICT_INCOMPLETE, "verdict %s", verdict_text(report->verdict));
@@ -314,6 +349,7 @@ hold_report(const struct job *job, const struct report *report)
         hold_finding(check_row(i), &report->finding[i]);
     }
     hold_overall(report);
+    hold_release(job, report);
     hold_signs(report);
     hold_order(report);
     hold_strength(job, report);
