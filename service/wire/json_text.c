@@ -69,16 +69,16 @@ struct feed {
 
 /* The buffer doubles, from a power of two: its growth falls some bytes before
  * the end of the number, not on what ends it. */
-enum { SPARE = 8, SMALLEST = 64 };
+static const size_t spare = 8, smallest = 64;
 
 static size_t
 zeros_for(size_t longest)
 {
-    size_t power = SMALLEST;
-    while (power < longest + 2 * SPARE) {
+    size_t power = smallest;
+    while (power < longest + 2 * spare) {
         power *= 2;
     }
-    return power + SPARE;
+    return power + spare;
 }
 
 static size_t

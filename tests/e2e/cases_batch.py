@@ -299,11 +299,11 @@ def a_client_that_reads_its_batch_in_sips_is_cut_off(program):
 def a_batch_that_calculates_too_long_is_put_off_in_its_place(program):
     """What one request may cost is bounded; what was left out is told, and nothing that was done is lost."""
     with Service(program, batch_limit_ms=400) as service:
-        reply, data = ask(service, slow(200))
+        reply, data = ask(service, slow(MANY))
         got = statuses(data)
         done = got.count(200)
-        want_equal((reply.status, got), (200, [200] * done + [503] * (200 - done)), "status")
-        want(0 < done < 20, f"{done} jobs were answered within 0.4 s; each takes 0.1 s or more")
+        want_equal((reply.status, got), (200, [200] * done + [503] * (MANY - done)), "status")
+        want(0 < done < MANY, f"{done} jobs were answered within 0.4 s")
         late = json.loads(data)["answers"][-1]["problem"]
         want_equal(late["type"], "/v1/problems/unavailable", "problem")
         want("0.4 s" in late["detail"], late["detail"])
@@ -312,13 +312,16 @@ def a_batch_that_calculates_too_long_is_put_off_in_its_place(program):
 def what_is_ready_of_a_batch_is_sent_within_a_second(program):
     """So that whoever stands between sees that something comes, though a piece is far from full."""
     with Service(program, batch_limit_ms=600000) as service, service.client() as client:
-        client.send(request(slow(12)))
+        start = time.monotonic()
+        ask(service, slow(4))
+        count = min(MANY, 8 + int(16 / (time.monotonic() - start)))  # four seconds of work on whatever machine
+        client.send(request(slow(count)))
         start = time.monotonic()
         read_head(client)
         first = time.monotonic() - start
         chunks = read_chunks(client)
         took = time.monotonic() - start
-        want_equal(statuses(b"".join(chunks)), [200] * 12, "status")
+        want_equal(statuses(b"".join(chunks)), [200] * count, "status")
         want(len(chunks) > 1 and len(chunks[0]) < PIECE, f"{[len(chunk) for chunk in chunks]}")
         want(first < took / 2, f"the first came after {first:.1f} s of {took:.1f} s")
 
