@@ -8,14 +8,16 @@
 enum { VALUES = sizeof((struct message *)0)->value / sizeof((struct message *)0)->value[0] };
 enum { QUANTITY_SIZE = 64 };
 
-/* "{0%}": a ratio as whole percent. */
+/* "{0%}": a share of a limit in whole percent. */
 static bool
 add_percent(struct text *text, const struct message *message, char c)
 {
     if (c < '0' || c >= '0' + VALUES) {
         return false;
     }
-    text_format(text, "%.0f %%", 100.0 * message->value[c - '0'].si);
+    char share[SIZE_TEXT_MAX];
+    size_text_share(share, sizeof share, message->value[c - '0'].si);
+    text_add(text, share);
     return true;
 }
 

@@ -3,6 +3,8 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "base/text.h"
+
 static const double inch_m = 0.0254;
 static const double thou_m = 0.0254e-3;
 static const double mm_m = 1e-3;
@@ -43,5 +45,18 @@ size_text_range(char *buffer, size_t capacity, double low_m, double high_m, enum
         snprintf(buffer, capacity, "%s", low);
     } else {
         snprintf(buffer, capacity, "%s to %s", low, high);
+    }
+}
+
+/* Rounds to 1000 % still. */
+#define SHARE_SHOWN_MAX 10.005
+
+void
+size_text_share(char *buffer, size_t capacity, double share)
+{
+    if (share < SHARE_SHOWN_MAX) {
+        snprintf(buffer, capacity, "%.0f %%", 100.0 * share);
+    } else {
+        text_copy(buffer, capacity, "over 1000 %");
     }
 }

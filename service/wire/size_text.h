@@ -20,4 +20,8 @@ void size_text_difference(char *buffer, size_t capacity, double difference_m, en
 /* Two sizes, "1.3747 in to 1.3750 in", written once where they read alike. */
 void size_text_range(char *buffer, size_t capacity, double low_m, double high_m, enum unit_system system);
 
+/* How much of a limit is used: "66 %", and "over 1000 %" beyond ten times,
+ * where the figure says no more than that. */
+void size_text_share(char *buffer, size_t capacity, double share);
+
 #endif

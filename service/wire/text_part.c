@@ -10,9 +10,6 @@
 #include "wire/check_write.h"
 #include "wire/size_text.h"
 
-/* Beyond ten times its limit a figure says no more than that. */
-#define SHARE_SHOWN_MAX 9.995
-
 /* Is finding `a` worse news than `b`? */
 static bool
 is_worse(const struct finding *a, const struct finding *b)
@@ -154,12 +151,10 @@ text_part_limit(char *buffer, size_t capacity, const struct check *check, const 
 void
 text_part_share(char *buffer, size_t capacity, const struct finding *finding)
 {
-    if (!finding->has_utilization) {
-        text_copy(buffer, capacity, "");
-    } else if (finding->utilization > SHARE_SHOWN_MAX) {
-        text_copy(buffer, capacity, "over 1000 %");
+    if (finding->has_utilization) {
+        size_text_share(buffer, capacity, finding->utilization);
     } else {
-        snprintf(buffer, capacity, "%.0f %%", 100.0 * finding->utilization);
+        text_copy(buffer, capacity, "");
     }
 }
 

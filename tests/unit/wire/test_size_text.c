@@ -32,12 +32,29 @@ a_message_can_ask_for_a_size(void **state)
     assert_string_equal(rendered.at, "from 1.2490 in to 1.2500 in, not {9.} or {0.");
 }
 
+static void
+a_share_beyond_ten_times_says_no_more_than_that(void **state)
+{
+    (void)state;
+    char text[SIZE_TEXT_MAX];
+    struct message_text rendered;
+    const struct message message = {.text = "at {0%} of its limit", .value = {{999.0, DIMENSION_RATIO}}};
+
+    size_text_share(text, sizeof text, 0.664);
+    assert_string_equal(text, "66 %");
+    size_text_share(text, sizeof text, 10.0);
+    assert_string_equal(text, "1000 %");
+    message_render(&rendered, &message, UNITS_INCH);
+    assert_string_equal(rendered.at, "at over 1000 % of its limit");
+}
+
 int
 main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(writes_sizes_in_the_digits_of_the_dial),
         cmocka_unit_test(a_message_can_ask_for_a_size),
+        cmocka_unit_test(a_share_beyond_ten_times_says_no_more_than_that),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
