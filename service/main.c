@@ -9,7 +9,9 @@
 #include <string.h>
 
 #include "base/version.h"
+#include "command.h"
 #include "http/openapi.h"
+#include "http/probe.h"
 #include "http/route.h"
 #include "http/server.h"
 #include "http/setting.h"
@@ -26,145 +28,6 @@ enum { EXIT_BAD_INPUT = 64, EXIT_OUR_FAULT = 70 };
 /* After a drain at its limit, how long the end itself may take. */
 enum { STOP_GRACE_MS = 3000 };
 
-enum task { TASK_SERVE, TASK_CALL, TASK_BATCH, TASK_PRINT, TASK_VERSION, TASK_HELP };
-
-struct command {
-    enum task task;
-    enum call call;
-    enum answer_format format;
-    const char *print; /* what to print */
-    struct settings settings;
-};
-
-/* An option as it was written: --name, --name value, --name=value. */
-struct option {
-    const char *name; /* behind the dashes */
-    size_t length;
-    const char *value; /* NULL = none */
-    bool next;         /* the value is an argument of its own */
-};
-
-static bool
-is_named(const struct option *option, const char *name)
-{
-    return strlen(name) == option->length && memcmp(option->name, name, option->length) == 0;
-}
-
-static bool
-find_call(const struct option *option, enum call *call)
-{
-    for (int i = 0; i < CALL_COUNT; ++i) {
-        if (is_named(option, call_row((enum call)i)->word)) {
-            *call = (enum call)i;
-            return true;
-        }
-    }
-    return false;
-}
-
-static bool
-complain(const char *what, const char *about)
-{
-    fprintf(stderr, "smallend: %s%s; see smallend --help\n", what, about);
-    return false;
-}
-
-/* An option that stands alone. */
-static bool
-take_flag(struct command *command, const struct option *option)
-{
-    if (is_named(option, "version")) {
-        command->task = TASK_VERSION;
-    } else if (is_named(option, "help")) {
-        command->task = TASK_HELP;
-    } else if (is_named(option, "batch")) {
-        command->task = TASK_BATCH;
-    } else if (find_call(option, &command->call)) {
-        command->task = TASK_CALL;
-    } else {
-        return false;
-    }
-    return true;
-}
-
-static bool
-take_option(struct command *command, const struct option *option)
-{
-    char fault[SETTING_FAULT_SIZE];
-    if (option->value == NULL) {
-        return complain("no such option, or its value is missing: --", option->name);
-    }
-    if (is_named(option, "print")) {
-        command->task = TASK_PRINT;
-        command->print = option->value;
-        return true;
-    }
-    if (is_named(option, "format")) {
-        return answer_format_from(option->value, &command->format) ||
-               complain("--format takes json, md, txt, html, svg or jws, not ", option->value);
-    }
-    switch (setting_take_option(&command->settings, option->name, option->length, option->value, fault)) {
-    case SETTING_TAKEN:
-        return true;
-    case SETTING_REFUSED:
-        return complain(fault, "");
-    case SETTING_UNKNOWN:
-        break;
-    }
-    return complain("no such option: --", option->name);
-}
-
-static bool
-read_command(int argc, char **argv, struct command *command)
-{
-    char fault[SETTING_FAULT_SIZE];
-    *command = (struct command){.task = TASK_SERVE, .format = ANSWER_JSON};
-    if (!setting_read_environment(&command->settings, fault)) {
-        return complain(fault, "");
-    }
-    for (int i = 1; i < argc; ++i) {
-        if (strncmp(argv[i], "--", 2) != 0 || argv[i][2] == '\0') {
-            return complain("not an option: ", argv[i]);
-        }
-        struct option option = {.name = argv[i] + 2, .length = strcspn(argv[i] + 2, "=")};
-        const bool joined = option.name[option.length] == '=';
-        if (!joined && take_flag(command, &option)) {
-            continue;
-        }
-        option.value = joined ? option.name + option.length + 1 : i + 1 < argc ? argv[++i] : NULL;
-        if (!take_option(command, &option)) {
-            return false;
-        }
-    }
-    return true;
-}
-
-static void
-print_help(void)
-{
-    printf("smallend answers questions about the wrist pin, rod eye, bushing and locking slot of an engine.\n\n"
-           "  smallend [SETTING...]                serve HTTP until SIGTERM or SIGINT\n"
-           "  smallend --CALL [--format FORM]      answer the job on standard input; FORM is json, md, txt or html,\n"
-           "                                       for --order jws too\n"
-           "  smallend --batch                     answer the many jobs of the document on standard input\n"
-           "  smallend --print NAME                print a table, a schema or the contract as JSON, or the settings\n"
-           "  smallend --version | --help\n\n"
-           "Exit status of a CALL: 0 ok, 1 marginal, 2 fails, 3 incomplete, 64 bad input.\n"
-           "Of a batch: 0 every job answered, 64 one or more refused, 70 a fault of ours among them.\n\nCALL is one of\n");
-    for (int i = 0; i < CALL_COUNT; ++i) {
-        const struct call_row *row = call_row((enum call)i);
-        printf("  --%-12s %s\n", row->word, row->summary);
-    }
-    printf("\nNAME is one of\n"
-           "  settings, steels, bearing-metals, bolts, fit-classes, units, sources, checks, problems,\n"
-           "  calls, routes, openapi (the contract)");
-    for (size_t i = 0; schema_name(i) != NULL; ++i) {
-        printf(", schema/%s", schema_name(i));
-    }
-    printf("\n\n"
-           "A SETTING is --name VALUE or an environment variable; --print settings lists them.\n");
-}
-
 /* Print what was written; a fault of ours if it is not whole. */
 static int
 print_buffer(struct buffer *out)
@@ -173,7 +36,7 @@ print_buffer(struct buffer *out)
     if (whole) {
         fwrite(out->at, 1, out->length, stdout);
     } else {
-        complain("what was asked for cannot be printed", "");
+        command_complain("what was asked for cannot be printed", "");
     }
     buffer_clear(out);
     return whole ? EXIT_SUCCESS : EXIT_OUR_FAULT;
@@ -195,7 +58,7 @@ print_table(const char *name)
         return print_buffer(&out);
     }
     if (!answer_table(name, NULL, &reply)) {
-        complain("nothing to print of the name ", name);
+        command_complain("nothing to print of the name ", name);
         return EXIT_BAD_INPUT;
     }
     fwrite(reply.body, 1, reply.length, stdout);
@@ -271,7 +134,7 @@ answer(const struct command *command, const char *input, size_t length, struct r
         return true;
     }
     if (!seal_open(&seal, &files, LOG_MODE_TEXT, fault)) {
-        return complain(fault, "");
+        return command_complain(fault, "");
     }
     struct seal_state *state = seal_hold(&seal);
     const struct notary notary = seal_notary(state);
@@ -289,7 +152,7 @@ answer_input(const struct command *command)
     enum verdict verdict = VERDICT_INCOMPLETE;
     size_t length = 0;
     if ((answer_forms(command->call) & 1u << command->format) == 0) {
-        complain("this call has no form ", answer_form(command->format)->word);
+        command_complain("this call has no form ", answer_form(command->format)->word);
         return EXIT_BAD_INPUT;
     }
     char *input = read_input(command->settings.max_body, &length);
@@ -377,6 +240,17 @@ serve(const struct command *command)
 }
 
 static int
+probe(const struct command *command)
+{
+    char fault[PROBE_FAULT_SIZE];
+    if (!probe_service(&command->settings, fault)) {
+        fprintf(stderr, "smallend: %s\n", fault);
+        return EXIT_FAILURE;
+    }
+    return EXIT_SUCCESS;
+}
+
+static int
 run(const struct command *command)
 {
     switch (command->task) {
@@ -386,13 +260,15 @@ run(const struct command *command)
         return answer_input(command);
     case TASK_BATCH:
         return answer_batch(command);
+    case TASK_PROBE:
+        return probe(command);
     case TASK_PRINT:
         return print(command);
     case TASK_VERSION:
         printf("%s %s, rules %s\n", SMALLEND_NAME, SMALLEND_VERSION, SMALLEND_RULES);
         return EXIT_SUCCESS;
     case TASK_HELP:
-        print_help();
+        command_print_help();
         return EXIT_SUCCESS;
     }
     return EXIT_OUR_FAULT;
@@ -402,7 +278,7 @@ int
 main(int argc, char **argv)
 {
     struct command command;
-    if (!read_command(argc, argv, &command)) {
+    if (!command_read(argc, argv, &command)) {
         return EXIT_BAD_INPUT;
     }
     const int status = run(&command);

@@ -209,6 +209,20 @@ def it_starts_with_the_settings_of_the_image(image):
         want_equal(service.ask("GET", "/readyz").status, 200, "/readyz")
 
 
+@case
+def its_health_check_asks_the_service_in_it(image):
+    """The command of the Containerfile, where it would run: in the container, with its settings."""
+    line = next(line for line in (PROJECT / "deploy/Containerfile").read_text().splitlines() if line.startswith("HEALTHCHECK "))
+    command = json.loads(line[line.index("CMD ") + 4:])
+    want_equal(command[0], "/smallend", "the program that checks")
+    with Service(str(image.program), listen="127.0.0.1:0", admin_listen="127.0.0.1:0") as service:
+        here = {**os.environ, "SMALLEND_ADMIN_LISTEN": f"0.0.0.0:{service.admin_port}"}
+        done = subprocess.run([str(image.program), *command[1:]], env=here, capture_output=True, timeout=30, check=False)
+        want_equal((done.returncode, done.stderr), (0, b""), "while it serves")
+    done = subprocess.run([str(image.program), *command[1:]], env=here, capture_output=True, timeout=30, check=False)
+    want_equal(done.returncode, 1, "afterwards")
+
+
 def end_to_end(tally, image):
     """The cases of tests/e2e that share a service, and some of its life, against the program in the image."""
     service = Service(str(image.program), threads=32)

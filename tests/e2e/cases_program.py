@@ -78,6 +78,24 @@ def it_says_what_it_is(program):
         want(f"--{call}" in help_text, call)
 
 
+def it_asks_a_service_whether_it_is_ready(program):
+    """By the settings of that service: on the port of the probes where there is one, and never by TLS."""
+    with Service(program, admin_listen="127.0.0.1:0", drain_delay_ms=3000) as service:
+        own, admin = f"0.0.0.0:{service.port}", f"[::1]:1s,127.0.0.1:{service.admin_port}"
+        for settings in (("--listen", own), ("--listen", "1", "--admin-listen", admin)):
+            done = run(program, "--probe", *settings)
+            want_equal((done.returncode, done.stdout, done.stderr), (0, b"", b""), f"ready, {settings}")
+        service.signal()
+        service.logged(lambda line: line["msg"] == "draining")
+        done = run(program, "--probe", "--listen", own)
+        want_equal(done.returncode, 1, "status while it drains")
+        want(b"answers with status 503" in done.stderr, done.stderr)
+    done = run(program, "--probe", "--listen", own)
+    want_equal(done.returncode, 1, "status where nobody listens")
+    want(b"nothing that answers on 127.0.0.1" in done.stderr, done.stderr)
+    want_equal(run(program, "--probe", "--listen", "127.0.0.1:0,8443s").returncode, 1, "status where there is nothing to ask")
+
+
 def it_notices_that_nobody_takes_its_answer(program):
     done = subprocess.run(["bash", "-c", '"$0" --print units > /dev/full', program], capture_output=True,
                           timeout=30, check=False)
