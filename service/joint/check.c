@@ -106,9 +106,15 @@ names_field(const struct check *check, enum job_field field)
 }
 
 bool
+check_field_enters(const struct check *check, const struct job *job, enum job_field field)
+{
+    return job_known(job, field) && !left_out(check, job, field);
+}
+
+bool
 check_reads_field(const struct check *check, const struct job *job, enum job_field field)
 {
-    return names_field(check, field) && job_known(job, field) && !left_out(check, job, field);
+    return names_field(check, field) && check_field_enters(check, job, field);
 }
 
 /* Dimensions of the joint that defaults stand in for when nobody measured. */

@@ -82,6 +82,9 @@ bool check_needs_known(const struct check *check, const struct job *job);
  */
 bool check_reads_field(const struct check *check, const struct job *job, enum job_field field);
 
+/* The same of a member that stands in the check's reads. */
+bool check_field_enters(const struct check *check, const struct job *job, enum job_field field);
+
 /* Does the check read a dimension of the joint that a default stands in for?
  * If it then fails, the answer is incomplete, not failing. */
 bool check_rests_on_assumed_geometry(const struct check *check, const struct job *job);

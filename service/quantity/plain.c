@@ -70,12 +70,30 @@ is_digit(char c)
     return c >= '0' && c <= '9';
 }
 
+/* How many bytes from here on are printable ASCII, which stays as it is. */
+static size_t
+ascii_run(const char *bytes, size_t length)
+{
+    size_t run = 0;
+    while (run < length && bytes[run] >= ' ' && bytes[run] <= '~') {
+        run++;
+    }
+    return run;
+}
+
 bool
 plain_add(struct text *plain, const char *bytes, size_t length)
 {
     bool after_fraction = false;
 
     while (length > 0) {
+        const size_t run = after_fraction ? 0 : ascii_run(bytes, length);
+        if (run > 0) {
+            text_add_bytes(plain, bytes, run);
+            bytes += run;
+            length -= run;
+            continue;
+        }
         uint32_t code = 0;
         const size_t size = text_character(bytes, length, &code);
         const char *dressed = plain_of(code, dresses, sizeof dresses / sizeof dresses[0]);

@@ -8,6 +8,7 @@
 
 #include <stdbool.h>
 #include <stddef.h>
+#include <string.h>
 
 struct buffer {
     char *at; /* owned; NUL-terminated once anything was appended; NULL before */
@@ -18,8 +19,27 @@ struct buffer {
 
 void buffer_init(struct buffer *buffer);
 
-void buffer_add(struct buffer *buffer, const char *string);
-void buffer_add_bytes(struct buffer *buffer, const char *bytes, size_t length);
+/* Make room for `more` bytes and a NUL; false if memory ran out. */
+bool buffer_reserve(struct buffer *buffer, size_t more);
+
+/* In line: an answer is put together of thousands of pieces. */
+static inline void
+buffer_add_bytes(struct buffer *buffer, const char *bytes, size_t length)
+{
+    if (buffer->failed || (length >= buffer->capacity - buffer->length && !buffer_reserve(buffer, length))) {
+        return;
+    }
+    memcpy(buffer->at + buffer->length, bytes, length);
+    buffer->length += length;
+    buffer->at[buffer->length] = '\0';
+}
+
+static inline void
+buffer_add(struct buffer *buffer, const char *string)
+{
+    buffer_add_bytes(buffer, string, strlen(string));
+}
+
 void buffer_format(struct buffer *buffer, const char *format, ...) __attribute__((format(printf, 2, 3)));
 
 /* Forget the content but keep the memory for what comes next; a failure stays. */

@@ -50,7 +50,7 @@ write_reads(struct writer *writer, const char *key, const struct check *check, c
     writer_list(writer, key);
     for (size_t i = 0; i < check->reads_count; i++) {
         const enum job_field field = check->reads[i];
-        if (check_reads_field(check, job, field) && !(only_assumed && job_given(job, field))) {
+        if (check_field_enters(check, job, field) && !(only_assumed && job_given(job, field))) {
             writer_text(writer, NULL, job_field_pointer(field));
         }
     }

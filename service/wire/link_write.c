@@ -11,13 +11,27 @@
 
 /* Characters that need no percent code in a query and that no forum program
  * takes for the end of a link: RFC 3986 section 3.4, without ' ( ) * ; and &. */
-static const char plain[] = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-._~/:";
+static bool
+is_plain(char c)
+{
+    return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '-' && c <= ':') || c == '_' || c == '~';
+}
+
+static size_t
+plain_run(const char *text)
+{
+    size_t length = 0;
+    while (is_plain(text[length])) {
+        length++;
+    }
+    return length;
+}
 
 static void
 add_encoded(struct buffer *out, const char *text)
 {
     while (*text != '\0') {
-        const size_t length = strspn(text, plain);
+        const size_t length = plain_run(text);
         buffer_add_bytes(out, text, length);
         text += length;
         if (*text == ' ') {
@@ -84,7 +98,9 @@ add_members(struct buffer *out, const char *name, json_t *value, int depth)
     json_object_foreach(value, key, member)
     {
         text_init(&text, inner, sizeof inner);
-        text_format(&text, "%s%s%s", name, depth > 0 ? "." : "", key);
+        text_add(&text, name);
+        text_add(&text, depth > 0 ? "." : "");
+        text_add(&text, key);
         if (text.cut || !add_members(out, inner, member, depth + 1)) {
             return false;
         }

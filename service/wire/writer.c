@@ -6,6 +6,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "base/digits.h"
 #include "base/text.h"
 #include "joint/report.h"
 
@@ -32,6 +33,28 @@ add_escaped(struct buffer *out, char byte)
     }
 }
 
+/* In every byte of a word: is it this byte? Its highest bit then. Bytes above
+ * one that is may say so too. */
+static uint64_t
+bytes_that_are(uint64_t word, uint64_t byte)
+{
+    const uint64_t ones = UINT64_C(0x0101010101010101);
+    const uint64_t other = word ^ (ones * byte);
+    return (other - ones) & ~other;
+}
+
+/* True if eight bytes stand for themselves: nearly all of them do. */
+static bool
+are_plain(const char *bytes)
+{
+    const uint64_t ones = UINT64_C(0x0101010101010101);
+    uint64_t word;
+    memcpy(&word, bytes, sizeof word);
+    const uint64_t control = (word - ones * ' ') & ~word;
+    const uint64_t special = bytes_that_are(word, '"') | bytes_that_are(word, '\\') | bytes_that_are(word, 0x7F);
+    return ((word | control | special) & ones * 0x80) == 0;
+}
+
 /* Runs of characters that stand for themselves are copied at once. */
 static void
 add_string(struct buffer *out, const char *text)
@@ -41,8 +64,12 @@ add_string(struct buffer *out, const char *text)
     const char *from = text;
     const char *at = text;
     while (at < end) {
+        if (end - at >= 8 && are_plain(at)) {
+            at += 8;
+            continue;
+        }
         if (*at >= ' ' && *at <= '~' && *at != '"' && *at != '\\') {
-            at++; /* nearly every byte */
+            at++;
             continue;
         }
         uint32_t code = 0;
@@ -138,22 +165,24 @@ writer_count(struct writer *writer, const char *key, size_t value)
 }
 
 static void
-number(struct writer *writer, const char *key, double value, int digits)
+add_defect(struct writer *writer, const char *key)
 {
     begin(writer, key);
-    if (!isfinite(value)) {
-        writer->defect = true;
-        buffer_add(writer->out, "null");
-        return;
-    }
-    /* Adding zero turns a negative zero into a plain one. */
-    buffer_format(writer->out, "%.*g", digits, value + 0.0);
+    writer->defect = true;
+    buffer_add(writer->out, "null");
 }
 
 void
 writer_number(struct writer *writer, const char *key, double value)
 {
-    number(writer, key, value, 7);
+    char number[DIGITS_SIZE];
+    if (!isfinite(value)) {
+        add_defect(writer, key);
+        return;
+    }
+    begin(writer, key);
+    /* Adding zero turns a negative zero into a plain one. */
+    buffer_add_bytes(writer->out, number, digits_write(number, value + 0.0));
 }
 
 void
@@ -162,7 +191,7 @@ writer_exact(struct writer *writer, const char *key, double value)
     char number_text[40];
     struct text text;
     if (!isfinite(value)) {
-        number(writer, key, value, 7);
+        add_defect(writer, key);
         return;
     }
     text_init(&text, number_text, sizeof number_text);
