@@ -13,28 +13,57 @@ root_q(double lambda, double sine)
     return sqrt(1.0 - lambda * lambda * sine * sine);
 }
 
+/* What all the figures of one crank angle rest on. */
+struct place {
+    double sine, cosine, q;
+};
+
+static struct place
+place_at(const struct cycle *cycle, double angle_rad)
+{
+    const double sine = sin(angle_rad);
+
+    return (struct place){sine, cos(angle_rad), root_q(cycle->lambda, sine)};
+}
+
+static double
+travel_m(const struct cycle *cycle, const struct place *place)
+{
+    return cycle->crank_m * (1.0 - place->cosine) + cycle->rod_m * (1.0 - place->q);
+}
+
+static double
+acceleration_m_s2(const struct cycle *cycle, const struct place *place)
+{
+    const double s = place->sine, c = place->cosine, q = place->q, lambda = cycle->lambda, s2 = s * s;
+
+    return cycle->crank_m * cycle->speed_rad_s * cycle->speed_rad_s *
+           (c + (lambda * (c * c - s2) + lambda * lambda * lambda * s2 * s2) / (q * q * q));
+}
+
 double
 cycle_travel_m(const struct cycle *cycle, double angle_rad)
 {
-    return cycle->crank_m * (1.0 - cos(angle_rad)) + cycle->rod_m * (1.0 - root_q(cycle->lambda, sin(angle_rad)));
+    const struct place place = place_at(cycle, angle_rad);
+
+    return travel_m(cycle, &place);
 }
 
 double
 cycle_velocity_m_s(const struct cycle *cycle, double angle_rad)
 {
-    const double s = sin(angle_rad), c = cos(angle_rad);
+    const struct place place = place_at(cycle, angle_rad);
 
-    return cycle->crank_m * cycle->speed_rad_s * (s + cycle->lambda * s * c / root_q(cycle->lambda, s));
+    return cycle->crank_m * cycle->speed_rad_s *
+           (place.sine + cycle->lambda * place.sine * place.cosine / place.q);
 }
 
 double
 cycle_acceleration_m_s2(const struct cycle *cycle, double angle_rad)
 {
-    const double s = sin(angle_rad), c = cos(angle_rad), lambda = cycle->lambda;
-    const double q = root_q(lambda, s), s2 = s * s;
+    const struct place place = place_at(cycle, angle_rad);
 
-    return cycle->crank_m * cycle->speed_rad_s * cycle->speed_rad_s *
-           (c + (lambda * (c * c - s2) + lambda * lambda * lambda * s2 * s2) / (q * q * q));
+    return acceleration_m_s2(cycle, &place);
 }
 
 double
@@ -91,14 +120,29 @@ stroke_pressure_Pa(const struct cycle *cycle, enum stroke_kind kind, double trav
 }
 
 static double
-stroke_load_N(const struct cycle *cycle, enum stroke_kind kind, double angle_rad)
+load_at_place_N(const struct cycle *cycle, enum stroke_kind kind, const struct place *place)
 {
-    const double inertia = -cycle->mass_kg * cycle_acceleration_m_s2(cycle, angle_rad);
+    const double inertia = -cycle->mass_kg * acceleration_m_s2(cycle, place);
 
     if (kind == STROKE_OPEN) {
         return inertia;
     }
-    return cycle->piston_area_m2 * stroke_pressure_Pa(cycle, kind, cycle_travel_m(cycle, angle_rad)) + inertia;
+    return cycle->piston_area_m2 * stroke_pressure_Pa(cycle, kind, travel_m(cycle, place)) + inertia;
+}
+
+static double
+stroke_load_N(const struct cycle *cycle, enum stroke_kind kind, double angle_rad)
+{
+    const struct place place = place_at(cycle, angle_rad);
+
+    return load_at_place_N(cycle, kind, &place);
+}
+
+/* A load's share across the cylinder, by the tangent of the rod's angle. */
+static double
+thrust_of_N(const struct cycle *cycle, const struct place *place, double load_N)
+{
+    return fabs(load_N * cycle->lambda * place->sine / place->q);
 }
 
 /* The stroke that holds the angle, reduced to one cycle. */
@@ -143,7 +187,9 @@ negative_load_N(const struct cycle *cycle, enum stroke_kind kind, double angle_r
 static double
 side_thrust_N(const struct cycle *cycle, enum stroke_kind kind, double angle_rad)
 {
-    return fabs(stroke_load_N(cycle, kind, angle_rad) * tan(cycle_rod_angle_rad(cycle, angle_rad)));
+    const struct place place = place_at(cycle, angle_rad);
+
+    return thrust_of_N(cycle, &place, load_at_place_N(cycle, kind, &place));
 }
 
 /* The largest value found and where. */
@@ -199,12 +245,40 @@ climb(const struct cycle *cycle, stroke_function *function, int stroke, double a
     return peak.value;
 }
 
-/* The greatest value of a function over the cycle: every sample that is no
- * smaller than its neighbours in its stroke is climbed from. */
+/*
+ * How far above a sample that is no smaller than its neighbours the function
+ * may rise between them. A parabola through the three rises an eighth of this
+ * at most; the rest is for functions that are none.
+ */
+static double
+rise_of(const double at[STROKE_STEPS + 1], int i)
+{
+    const double left = at[i > 0 ? i - 1 : i + 1], right = at[i < STROKE_STEPS ? i + 1 : i - 1];
+
+    return 2.0 * at[i] - left - right;
+}
+
+static double
+greatest_sample(const struct cycle *cycle, double sample[][STROKE_STEPS + 1])
+{
+    double most = -HUGE_VAL;
+
+    for (int stroke = 0; stroke < stroke_count(cycle); stroke++) {
+        for (int i = 0; i <= STROKE_STEPS; i++) {
+            most = fmax(most, sample[stroke][i]);
+        }
+    }
+    return most;
+}
+
+/* The greatest value of a function over the cycle: climbed to from every sample
+ * that is no smaller than its neighbours in its stroke, but for those that lie
+ * too low. */
 static double
 greatest(const struct cycle *cycle, stroke_function *function, double sample[][STROKE_STEPS + 1])
 {
-    double most = -HUGE_VAL;
+    const double reached = greatest_sample(cycle, sample);
+    double most = reached;
 
     for (int stroke = 0; stroke < stroke_count(cycle); stroke++) {
         const double *const at = sample[stroke];
@@ -212,7 +286,7 @@ greatest(const struct cycle *cycle, stroke_function *function, double sample[][S
         for (int i = 0; i <= STROKE_STEPS; i++) {
             const bool hump = (i == 0 || at[i] >= at[i - 1]) && (i == STROKE_STEPS || at[i] >= at[i + 1]);
 
-            if (hump) {
+            if (hump && at[i] + rise_of(at, i) >= reached) {
                 most = fmax(most, climb(cycle, function, stroke, stroke * PI + i * PI / STROKE_STEPS));
             }
         }
@@ -305,9 +379,11 @@ cycle_extremes_of(const struct cycle *cycle, struct cycle_extremes *extremes)
         for (int i = 0; i <= STROKE_STEPS; i++) {
             const double angle = stroke * PI + i * PI / STROKE_STEPS;
 
-            load[stroke][i] = stroke_load_N(cycle, kind, angle);
+            const struct place place = place_at(cycle, angle);
+
+            load[stroke][i] = load_at_place_N(cycle, kind, &place);
             pull[stroke][i] = -load[stroke][i];
-            thrust[stroke][i] = fabs(load[stroke][i] * tan(cycle_rod_angle_rad(cycle, angle)));
+            thrust[stroke][i] = thrust_of_N(cycle, &place, load[stroke][i]);
         }
         sum += magnitude_integral(cycle, stroke, load[stroke]);
     }
