@@ -218,6 +218,8 @@ struct derived {
 void load_derive(const struct job *job, struct derived *derived);
 void strength_derive(const struct job *job, struct derived *derived);
 void slot_derive(const struct job *job, struct derived *derived);
+/* Again what the pin's steel moves in the slot: its stress and fatigue. */
+void slot_derive_steel(const struct job *job, struct derived *derived);
 void set_screw_derive(const struct job *job, struct derived *derived);
 void running_derive(const struct job *job, struct derived *derived);
 void press_derive(const struct job *job, struct derived *derived);

@@ -59,24 +59,33 @@ fit_class_step(const struct fit_class *row, size_t index, struct fit_step *step)
 static const struct fit_class *
 class_named(const char *name)
 {
-    for (size_t i = 0; i < CLASS_COUNT; i++) {
-        if (i < FIT_B41_COUNT ? text_same_ignoring_case(classes[i].id, name) : strcmp(classes[i].id, name) == 0) {
+    for (size_t i = FIT_B41_COUNT; i < CLASS_COUNT; i++) {
+        if (classes[i].id[0] == name[0] && strcmp(classes[i].id, name) == 0) {
+            return &classes[i];
+        }
+    }
+    for (size_t i = 0; i < FIT_B41_COUNT; i++) {
+        if (text_same_ignoring_case(classes[i].id, name)) {
             return &classes[i];
         }
     }
     return NULL;
 }
 
-/* The step of the class that a size falls into: over, up to and including. */
+bool
+fit_step_takes(double over_m, double to_m, double nominal_m)
+{
+    return nominal_m > over_m + SAME_SIZE_m && nominal_m <= to_m + SAME_SIZE_m;
+}
+
+/* The step of the class that a size falls into. */
 static bool
 step_at(const struct fit_class *class, double nominal_m, struct fit_step *step)
 {
-    for (size_t i = 0; fit_class_step(class, i, step); i++) {
-        if (nominal_m > step->over_m + SAME_SIZE_m && nominal_m <= step->to_m + SAME_SIZE_m) {
-            return true;
-        }
-    }
-    return false;
+    const size_t which = (size_t)(class - classes);
+
+    return which < FIT_B41_COUNT ? fit_b41_at(which, nominal_m, step)
+                                 : fit_iso286_at(which - FIT_B41_COUNT, nominal_m, step);
 }
 
 enum fit_status
@@ -125,8 +134,6 @@ offer(struct search *search, const char *hole, const char *shaft, const struct f
     match.clearance_max_m = hole_step->hole_upper_m - shaft_step->shaft_lower_m;
     match.distance_m =
         fabs(match.clearance_min_m - search->clearance_min_m) + fabs(match.clearance_max_m - search->clearance_max_m);
-    (void)snprintf(match.designation, sizeof match.designation, "%s%s%s", hole, shaft[0] != '\0' ? "/" : "", shaft);
-
     /* A hair of rounding must not decide between equals. */
     while (at > 0 && match.distance_m < search->match[at - 1].distance_m - SAME_SIZE_m) {
         at--;
@@ -134,6 +141,7 @@ offer(struct search *search, const char *hole, const char *shaft, const struct f
     if (at >= search->capacity) {
         return;
     }
+    (void)snprintf(match.designation, sizeof match.designation, "%s%s%s", hole, shaft[0] != '\0' ? "/" : "", shaft);
     if (search->count < search->capacity) {
         search->count++;
     }

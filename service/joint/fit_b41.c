@@ -45,15 +45,10 @@ row_of(size_t which, size_t index)
     return NULL;
 }
 
-bool
-fit_b41_step(size_t which, size_t index, struct fit_step *step)
+static struct fit_step
+step_of(const struct b41_row *row)
 {
-    const struct b41_row *row = row_of(which, index);
-
-    if (row == NULL) {
-        return false;
-    }
-    *step = (struct fit_step){
+    return (struct fit_step){
         .over_m = row->over_in * SI_PER_INCH,
         .to_m = row->to_in * SI_PER_INCH,
         .has_hole = true,
@@ -62,7 +57,32 @@ fit_b41_step(size_t which, size_t index, struct fit_step *step)
         .hole_upper_m = row->hole_upper_thou * SI_PER_THOU,
         .shaft_lower_m = row->shaft_lower_thou * SI_PER_THOU,
         .shaft_upper_m = row->shaft_upper_thou * SI_PER_THOU,
-        .provenance = provenance_text(provenances[which]),
+        .provenance = provenance_text(provenances[row->class]),
     };
-    return true;
+}
+
+bool
+fit_b41_step(size_t which, size_t index, struct fit_step *step)
+{
+    const struct b41_row *row = row_of(which, index);
+
+    if (row != NULL) {
+        *step = step_of(row);
+    }
+    return row != NULL;
+}
+
+bool
+fit_b41_at(size_t which, double nominal_m, struct fit_step *step)
+{
+    for (size_t i = 0; i < ROW_COUNT; i++) {
+        const struct b41_row *row = &rows[i];
+
+        if ((size_t)row->class == which &&
+            fit_step_takes(row->over_in * SI_PER_INCH, row->to_in * SI_PER_INCH, nominal_m)) {
+            *step = step_of(row);
+            return true;
+        }
+    }
+    return false;
 }

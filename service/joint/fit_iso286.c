@@ -100,6 +100,17 @@ deviations_um(const struct iso_class *class, size_t index, double *lower, double
 }
 
 bool
+fit_iso286_at(size_t which, double nominal_m, struct fit_step *step)
+{
+    for (size_t i = 0; i < STEP_COUNT; i++) {
+        if (fit_step_takes(tolerances[i].over_mm * SI_PER_MM, tolerances[i].to_mm * SI_PER_MM, nominal_m)) {
+            return fit_iso286_step(which, i, step);
+        }
+    }
+    return false;
+}
+
+bool
 fit_iso286_step(size_t which, size_t index, struct fit_step *step)
 {
     const struct iso_class *class = &classes[which];

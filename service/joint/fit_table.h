@@ -29,4 +29,11 @@ enum {
 bool fit_iso286_step(size_t which, size_t index, struct fit_step *step);
 bool fit_b41_step(size_t which, size_t index, struct fit_step *step);
 
+/* The same at the step that a size falls into; false if it falls into none. */
+bool fit_iso286_at(size_t which, double nominal_m, struct fit_step *step);
+bool fit_b41_at(size_t which, double nominal_m, struct fit_step *step);
+
+/* Does a size fall into a step: over, up to and including? */
+bool fit_step_takes(double over_m, double to_m, double nominal_m);
+
 #endif

@@ -188,7 +188,7 @@ rank_steels(const struct job *job, const struct derived *derived, struct report 
         /* A hardness entered for the chosen pin says nothing of another steel. */
         trial.state[FIELD_pin_hardness] = &table[i] == chosen ? job->state[FIELD_pin_hardness] : FIELD_ABSENT;
         strength_derive(&trial, &trial_derived);
-        slot_derive(&trial, &trial_derived);
+        slot_derive_steel(&trial, &trial_derived);
         standing_of(CHECK_LIST(steel_checks), &trial, &trial_derived, &standing);
         strength_standing(&trial, &trial_derived, &strength);
         if (standing.judged) {

@@ -147,6 +147,7 @@ derive_fatigue(const struct job *job, const struct derived *derived, struct slot
     const double tensile = derived->strength.tensile_Pa;
     double sensitivity, peak, share_max, share_min;
 
+    slot->fatigue_known = false;
     if (!slot->section_known || !derived->strength.steel_known) {
         return;
     }
@@ -254,6 +255,13 @@ derive_clearances(const struct job *job, struct slot *slot)
 }
 
 void
+slot_derive_steel(const struct job *job, struct derived *derived)
+{
+    derive_stress(job, derived, &derived->slot);
+    derive_fatigue(job, derived, &derived->slot);
+}
+
+void
 slot_derive(const struct job *job, struct derived *derived)
 {
     struct slot *slot = &derived->slot;
@@ -262,8 +270,7 @@ slot_derive(const struct job *job, struct derived *derived)
     derive_sizes(job, slot);
     derive_play(slot);
     derive_section(slot);
-    derive_stress(job, derived, slot);
-    derive_fatigue(job, derived, slot);
+    slot_derive_steel(job, derived);
     derive_bolt(job, slot);
     derive_demand(job, derived, slot);
     derive_hold(job, derived, slot);

@@ -1,6 +1,7 @@
 #include "joint/material.h"
 
 #include <stddef.h>
+#include <string.h>
 
 #include "joint/name.h"
 #include "joint/printed.h"
@@ -197,7 +198,7 @@ steel_strength_at(const struct steel *steel, double diameter_m, double *tensile_
         const struct steel_section *row = &section_rows[i];
 
         /* 1e-9: a bar of just the size belongs to the thinner row */
-        if (name_same(row->id, steel->id) && diameter_m > row->over_m * (1.0 + 1e-9)) {
+        if (strcmp(row->id, steel->id) == 0 && diameter_m > row->over_m * (1.0 + 1e-9)) {
             *tensile_Pa = row->tensile_Pa * (steel->basis == BASIS_TYPICAL ? TYPICAL_SHARE : 1.0);
             *yield_Pa = row->yield_Pa * (steel->basis == BASIS_TYPICAL ? TYPICAL_SHARE : 1.0);
         }

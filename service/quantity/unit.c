@@ -6,15 +6,21 @@
 #include "quantity/plain.h"
 
 static const struct unit units[] = {
-#define UNIT(symbol, dimension, factor, offset, ucum, source)                                                          \
+#define UNIT(id, symbol, dimension, factor, offset, ucum, source)                                                          \
     {symbol, DIMENSION_##dimension, factor, offset, ucum, source},
 #define ALIAS(spelling, symbol)
 #include "quantity/unit.def"
 };
 
 static const struct unit_alias aliases[] = {
-#define UNIT(symbol, dimension, factor, offset, ucum, source)
+#define UNIT(id, symbol, dimension, factor, offset, ucum, source)
 #define ALIAS(spelling, symbol) {spelling, symbol},
+#include "quantity/unit.def"
+};
+
+enum unit_id {
+#define UNIT(id, symbol, dimension, factor, offset, ucum, source) UNIT_##id,
+#define ALIAS(spelling, symbol)
 #include "quantity/unit.def"
 };
 
@@ -22,9 +28,9 @@ enum { UNIT_COUNT = sizeof units / sizeof units[0], ALIAS_COUNT = sizeof aliases
 
 static const struct {
     const char *name;
-    const char *symbol[2]; /* by enum unit_system */
+    enum unit_id unit[2]; /* by enum unit_system */
 } dimensions[] = {
-#define DIMENSION(id, name, inch, metric) {name, {inch, metric}},
+#define DIMENSION(id, name, inch, metric) {name, {UNIT_##inch, UNIT_##metric}},
 #include "quantity/dimension.def"
 };
 
@@ -48,7 +54,7 @@ unit_by_symbol(const char *symbol)
 const struct unit *
 unit_of(enum dimension dimension, enum unit_system system)
 {
-    return unit_by_symbol(dimensions[dimension].symbol[system]);
+    return &units[dimensions[dimension].unit[system]];
 }
 
 const struct unit *

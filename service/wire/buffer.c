@@ -15,14 +15,8 @@ buffer_init(struct buffer *buffer)
 }
 
 bool
-buffer_reserve(struct buffer *buffer, size_t more)
+buffer_grow(struct buffer *buffer, size_t more)
 {
-    if (buffer->failed) {
-        return false;
-    }
-    if (more < buffer->capacity - buffer->length) {
-        return true;
-    }
     size_t capacity = buffer->capacity > 0 ? buffer->capacity : FIRST_CAPACITY;
     while (capacity - buffer->length <= more) {
         if (capacity > (size_t)-1 / 2) {

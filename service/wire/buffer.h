@@ -19,14 +19,22 @@ struct buffer {
 
 void buffer_init(struct buffer *buffer);
 
-/* Make room for `more` bytes and a NUL; false if memory ran out. */
-bool buffer_reserve(struct buffer *buffer, size_t more);
+/* What buffer_reserve does where there is no room left. */
+bool buffer_grow(struct buffer *buffer, size_t more);
 
-/* In line: an answer is put together of thousands of pieces. */
+/* These are in line, for an answer is put together of thousands of pieces. */
+
+/* Room for `more` bytes and a NUL; false if memory ran out. */
+static inline bool
+buffer_reserve(struct buffer *buffer, size_t more)
+{
+    return !buffer->failed && (more < buffer->capacity - buffer->length || buffer_grow(buffer, more));
+}
+
 static inline void
 buffer_add_bytes(struct buffer *buffer, const char *bytes, size_t length)
 {
-    if (buffer->failed || (length >= buffer->capacity - buffer->length && !buffer_reserve(buffer, length))) {
+    if (!buffer_reserve(buffer, length)) {
         return;
     }
     memcpy(buffer->at + buffer->length, bytes, length);

@@ -43,7 +43,9 @@ bytes_that_are(uint64_t word, uint64_t byte)
     return (other - ones) & ~other;
 }
 
-/* True if eight bytes stand for themselves: nearly all of them do. */
+enum { WORD = sizeof(uint64_t) };
+
+/* True if the bytes of a word stand for themselves: nearly all of them do. */
 static bool
 are_plain(const char *bytes)
 {
@@ -64,8 +66,12 @@ add_string(struct buffer *out, const char *text)
     const char *from = text;
     const char *at = text;
     while (at < end) {
-        if (end - at >= 8 && are_plain(at)) {
-            at += 8;
+        if (end - at >= WORD && are_plain(at)) {
+            at += WORD;
+            continue;
+        }
+        if (end - at < WORD && end - text >= WORD && are_plain(end - WORD)) {
+            at = end; /* the last few with some before them */
             continue;
         }
         if (*at >= ' ' && *at <= '~' && *at != '"' && *at != '\\') {
@@ -91,18 +97,30 @@ add_string(struct buffer *out, const char *text)
     buffer_add_bytes(out, "\"", 1);
 }
 
-/* Comma and key before a value. */
+/* Comma and key before a value; keys are ours and stand for themselves. */
 static void
 begin(struct writer *writer, const char *key)
 {
-    if (writer->comma) {
-        buffer_add_bytes(writer->out, ",", 1);
+    struct buffer *out = writer->out;
+    const size_t length = key != NULL ? strlen(key) : 0;
+    const bool comma = writer->comma;
+    writer->comma = true;
+    if (!buffer_reserve(out, length + 4)) {
+        return;
+    }
+    char *at = out->at + out->length;
+    if (comma) {
+        *at++ = ',';
     }
     if (key != NULL) {
-        add_string(writer->out, key);
-        buffer_add_bytes(writer->out, ":", 1);
+        *at++ = '"';
+        memcpy(at, key, length);
+        at += length;
+        *at++ = '"';
+        *at++ = ':';
     }
-    writer->comma = true;
+    *at = '\0';
+    out->length = (size_t)(at - out->at);
 }
 
 void
