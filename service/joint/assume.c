@@ -6,20 +6,22 @@
 /* Which assumptions an answer rests on: defaults that were used, demands worked
  * out from the load, units and grades taken for granted. */
 
-static bool
-assumption_used(const struct job *job, const struct report *report, enum job_field field)
+/* Mark the fields that the checks of the answer rest on. */
+static void
+mark_used(const struct job *job, const struct report *report, bool used[FIELD_COUNT])
 {
     const section_set sections = call_row(report->call)->sections;
 
     for (size_t i = 0; i < check_count(); i++) {
         const struct check *check = check_row(i);
 
-        if ((sections & (1u << check->section)) != 0 && finding_counts(&report->finding[i]) &&
-            check_reads_field(check, job, field)) {
-            return true;
+        if ((sections & (1u << check->section)) == 0 || !finding_counts(&report->finding[i])) {
+            continue;
+        }
+        for (size_t r = 0; r < check->reads_count; r++) {
+            used[check->reads[r]] = used[check->reads[r]] || check_field_enters(check, job, check->reads[r]);
         }
     }
-    return false;
 }
 
 /* The loads are known, and the call is not one of the shop, which needs none. */
@@ -274,11 +276,13 @@ assume_rest(const struct job *job, const struct derived *derived, struct report 
 void
 assume(const struct job *job, const struct derived *derived, struct report *report)
 {
+    bool used[FIELD_COUNT] = {false};
+
     assume_rest(job, derived, report);
+    mark_used(job, report, used);
     for (int field = 0; field < FIELD_COUNT; field++) {
         if (job->state[field] == FIELD_ASSUMED &&
-            (assumption_used(job, report, (enum job_field)field) ||
-             load_rests_on(derived, report, (enum job_field)field) ||
+            (used[field] || load_rests_on(derived, report, (enum job_field)field) ||
              inspection_sizes_rest_on(job, derived, report, (enum job_field)field) ||
              turning_rests_on(derived, report, (enum job_field)field))) {
             assume_field(job, report, (enum job_field)field);
