@@ -23,7 +23,7 @@ log=$home/setup.log
 log_started="" work=""
 
 build_packages=(gcc libc6-dev cmake make pkg-config libjansson-dev libssl-dev libcmocka-dev dpkg-dev ca-certificates curl)
-test_packages=(python3 clang clang-tidy libclang-rt-14-dev cppcheck valgrind openssl jose python3-jwcrypto sslscan chromium)
+test_packages=(python3 clang clang-tidy libclang-rt-14-dev cppcheck valgrind wrk openssl jose python3-jwcrypto sslscan chromium)
 test_packages+=(buildah umoci mmdebstrap haproxy slowhttptest systemd)      # those of tests/deploy
 scan_packages=(testssl.sh bind9-host)
 
