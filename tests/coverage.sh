@@ -5,7 +5,8 @@
 #
 #   --no-run   only count what an earlier run left in build-coverage
 #
-# Unit tests, replay of the fuzzers' corpus, and the whole service, from a build with SMALLEND_COVERAGE. Lines that nothing
+# Unit tests, replay of the fuzzers' corpus, the whole service, signed records and refused allocations, from a build with
+# SMALLEND_COVERAGE. Lines that nothing
 # ran are listed in build-coverage/uncovered.txt. Asserts nothing: it is a map, not a gate.
 set -uo pipefail
 cd "$(dirname "${BASH_SOURCE[0]}")/.." || exit 70
@@ -19,6 +20,9 @@ if [ "${1:-}" != --no-run ]; then
   python3 tests/e2e/test_service.py build-coverage/smallend >build-coverage/e2e.log 2>&1 || echo "note: some scenarios failed"
   python3 tests/reference/run_reference.py --program build-coverage/smallend >build-coverage/reference.log 2>&1 ||
     echo "note: some reference rows failed"
+  bash tests/order/run.sh build-coverage/smallend >build-coverage/order.log 2>&1 || echo "note: some order tests failed"
+  python3 tests/e2e/no_memory.py build-coverage/smallend --most 60 >build-coverage/no-memory.log 2>&1 ||
+    echo "note: some tests without memory failed"
 fi
 
 # gcov's JSON of each object of service/, summed by file; a line or branch counts as run if any program ran it.
