@@ -6,8 +6,8 @@
 #   --no-run   only count what an earlier run left in build-coverage
 #
 # Unit tests, replay of the fuzzers' corpus, the whole service, signed records and refused allocations, from a build with
-# SMALLEND_COVERAGE. Lines that nothing
-# ran are listed in build-coverage/uncovered.txt. Asserts nothing: it is a map, not a gate.
+# SMALLEND_COVERAGE. Lines that nothing ran are listed in build-coverage/uncovered.txt. Asserts nothing: it is a map, not a
+# gate.
 set -uo pipefail
 cd "$(dirname "${BASH_SOURCE[0]}")/.." || exit 70
 

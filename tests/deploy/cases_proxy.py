@@ -165,6 +165,74 @@ def malformed_and_ambiguous_requests_are_refused(site):
         want_equal(exchange(site, data)[0], 400, data[:60])
 
 
+SMUGGLED = "GET /livez HTTP/1.1\r\nHost: smuggled\r\n\r\n"
+GET = "GET /readyz HTTP/1.1\r\nHost: x\r\n"
+LONG = 200_000
+
+# What clients may send, and the answers it may have; closed: none at all. A 200 is right where the proxy has made the
+# request a plain one before it passed it on.
+ODD = [
+    ("a length and a coding", HEAD + "Content-Length: 4\r\nTransfer-Encoding: chunked\r\n\r\n0\r\n\r\n" + SMUGGLED, {400, 411}),
+    ("two lengths", HEAD + "Content-Length: 2\r\nContent-Length: 60\r\n\r\n{}" + SMUGGLED, {400}),
+    ("a list of lengths", HEAD + "Content-Length: 2, 60\r\n\r\n{}" + SMUGGLED, {400}),
+    *((f"length {length}", HEAD + f"Content-Length: {length}\r\n\r\n{{}}", {400, 411, 413}) for length in
+      ("+2", "-2", "2x", "0x2", "2.0", "", "99999999999999999999")),
+    ("a coding twice", HEAD + "Transfer-Encoding: identity\r\nTransfer-Encoding: chunked\r\n\r\n0\r\n\r\n" + SMUGGLED, {400, 411, 422}),
+    ("an unknown coding", HEAD + "Transfer-Encoding: xchunked\r\n\r\n0\r\n\r\n" + SMUGGLED, {400, 411, 422, 501}),
+    ("a blank before the colon", HEAD + "Content-Length : 2\r\n\r\n{}", {400}),
+    ("a chunk of odd size", HEAD + "Transfer-Encoding: chunked\r\n\r\n-5\r\n{}\r\n0\r\n\r\n", {400, 411}),
+    ("a folded line", GET + "X-A: 1\r\n b\r\n\r\n", {200, 400}),
+    ("a line that is no header", GET + "nothing\r\n\r\n", {400}),
+    ("a bare line end", "GET /readyz HTTP/1.1\nHost: x\n\n", {200, 400}),
+    ("a NUL in the path", "GET /\0 HTTP/1.1\r\nHost: x\r\n\r\n", {400}),
+    ("a NUL in a field", GET + "X-A: \0\r\n\r\n", {400}),
+    ("dot segments", "GET /v1/../metrics HTTP/1.1\r\nHost: x\r\n\r\n", {400, 404}),
+    ("an encoded path", "GET /%6detrics HTTP/1.1\r\nHost: x\r\n\r\n", {404}),
+    ("a doubled slash", "GET //metrics HTTP/1.1\r\nHost: x\r\n\r\n", {404}),
+    ("an absolute address", "GET http://x/readyz HTTP/1.1\r\nHost: x\r\n\r\n", {200}),
+    ("two hosts", "GET /readyz HTTP/1.1\r\nHost: x\r\nHost: y\r\n\r\n", {400}),
+    ("no host", "GET /readyz HTTP/1.1\r\n\r\n", {400}),
+    ("a head too long", GET + "X-A: " + "a" * LONG + "\r\n\r\n", {400, 413, 431}),
+    ("an address too long", "GET /" + "a" * LONG + " HTTP/1.1\r\nHost: x\r\n\r\n", {400, 413, 414, 431}),
+    ("another version", "GET /readyz HTTP/3.0\r\nHost: x\r\n\r\n", {200, 400, 505}),
+    ("HTTP/0.9", "GET /readyz\r\n\r\n", {400}),
+    ("another method", "BREW /v1/check HTTP/1.1\r\nHost: x\r\n\r\n", {400, 405, 501}),
+    ("a trace", "TRACE / HTTP/1.1\r\nHost: x\r\n\r\n", {400, 405, 501}),
+    ("a tunnel", "CONNECT elsewhere:443 HTTP/1.1\r\nHost: elsewhere:443\r\n\r\n", {400, 404, 405, 501}),
+    ("an upgrade", GET + "Connection: Upgrade\r\nUpgrade: h2c\r\n\r\n", {200, 400}),
+    ("no HTTP", "\x16\x03\x01\x02\x00\x01\x00\x01\xfc" + "\0" * 300, {400}),
+]
+
+
+@case
+def an_odd_request_gets_one_answer_and_hurts_nobody(site):
+    """One answer, or the end of the connection: nothing hidden in a request is answered as another."""
+    for number, (what, data, statuses) in enumerate(ODD):
+        source = f"127.0.1.{number + 1}"
+        with site.proxy.connect(source) as client:
+            client.sendall(data.encode("latin-1"))
+            client.settimeout(REQUEST_S + 3)
+            answers = read_to_the_end(client)
+        got = [int(line.split()[1]) for line in re.findall(rb"^HTTP/1\.[01] \d{3}", answers, re.MULTILINE)]
+        want(len(got) == 1 and got[0] in statuses, f"{what}: {got} {answers[:200]}")
+        status, _, body = ask(site, "POST", "/v1/check", JOB, source=source)
+        want(status == 200 and json.loads(body)["verdict"] == "ok", f"the next client after {what}: {status}")
+
+
+def read_to_the_end(client):
+    """All that comes, until the other side closes or says nothing more for a while."""
+    data = b""
+    try:
+        while True:
+            piece = client.recv(65536)
+            if not piece:
+                return data
+            data += piece
+            client.settimeout(0.3)
+    except OSError:
+        return data
+
+
 @case
 def lengths_that_contradict_each_other_never_reach_the_service(site):
     """Of a chunked body that has a length besides, the proxy drops the length; and the service wants one."""
