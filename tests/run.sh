@@ -208,7 +208,7 @@ fi
 echo "ready ($((SECONDS - stage_started)) s)"
 
 stage build-tests "build with gcc and sanitizers" build build-tests gcc -DSMALLEND_SANITIZE=ON -DSMALLEND_TESTS=ON
-stage build-gcc "build with gcc, plain" build build-gcc gcc -DSMALLEND_TESTS="${valgrind:+ON}"
+stage build-gcc "build with gcc, plain" build build-gcc gcc -DSMALLEND_TESTS="${valgrind:+ON}" -DSMALLEND_BENCH=ON
 [ -n "$quick" ] || stage build-clang "build with clang, plain, tests too" build build-clang clang -DSMALLEND_TESTS=ON
 stage unit "unit tests and formula rows, sanitized" unit_tests
 [ -z "$valgrind" ] || stage valgrind "unit tests under valgrind" valgrind_tests
@@ -229,6 +229,7 @@ stage clients "real clients: TypeScript, browser, bots, the tour" tests/clients/
 stage contract "the contract and the service's keeping to it" bash tests/contract/run.sh build-tests/smallend
 stage hardening "hardening of the plain program" bash tests/hardening.sh build-gcc/smallend
 stage no-memory "the service refused its allocations" python3 tests/e2e/no_memory.py build-gcc/smallend --most 60
+stage count "instructions of a call against the baseline" python3 tests/bench/count.py --build build-gcc
 stage http-bytes "bytes that are almost HTTP" \
   python3 tests/fuzz/http_bytes.py build-tests/smallend --seconds "$http_seconds"
 if [ -z "$quick" ]; then

@@ -68,10 +68,11 @@ def per_call(build, case, stage="write"):
 def fingerprint(build):
     cache = (build / "CMakeCache.txt").read_text()
     compiler = re.search(r"CMAKE_C_COMPILER:\w+=(.*)", cache).group(1)
-    version = subprocess.run([compiler, "-dumpfullversion"], capture_output=True, text=True, check=True).stdout.strip()
+    told = subprocess.run([compiler, "--version"], capture_output=True, text=True, check=True).stdout
+    version = told.splitlines()[0].split(" ", 1)[1]  # behind the name by which it was called
     kind = re.search(r"CMAKE_BUILD_TYPE:\w+=(.*)", cache).group(1) or "RelWithDebInfo"
     jansson = subprocess.run(["pkg-config", "--modversion", "jansson"], capture_output=True, text=True, check=True)
-    return f"{pathlib.Path(compiler).name} {version}, {kind}, jansson {jansson.stdout.strip()}"
+    return f"compiler {version}, {kind}, jansson {jansson.stdout.strip()}"
 
 
 def compare(now, kept):
