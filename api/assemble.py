@@ -235,7 +235,7 @@ def refusals(statuses, rows, texts):
 
 def call_content(call, forms, examples):
     path = "/v1/" + call["word"]
-    schemas = {"json": "Answer", **TEXT_SCHEMAS}
+    schemas = {"json": title_case(call["word"], first=True) + "Answer", **TEXT_SCHEMAS}
     return {MEDIA_TYPES[form]: media(ref("schemas", schemas[form]), examples.of_answer(path, 200, form))
             for form in forms}
 
@@ -451,10 +451,28 @@ def assemble(program):
     return document, examples.files
 
 
+MOST_COLUMNS = 120
+
+
+def laid_out(value, indent="", before=0):
+    """JSON with what fits on a line on one line; `before` characters stand on it already."""
+    line = json.dumps(value, ensure_ascii=False)
+    if len(indent) + before + len(line) < MOST_COLUMNS or not value or not isinstance(value, (dict, list)):
+        return line
+    inner = indent + " "
+    if isinstance(value, dict):
+        keys = [(json.dumps(key, ensure_ascii=False) + ": ", of) for key, of in value.items()]
+        lines = [key + laid_out(of, inner, len(key)) for key, of in keys]
+    else:
+        lines = [laid_out(of, inner) for of in value]
+    first, last = "{}" if isinstance(value, dict) else "[]"
+    return first + "\n" + ",\n".join(inner + line for line in lines) + "\n" + indent + last
+
+
 def outputs(program):
     """Every file this script owns, and what should stand in it."""
     document, files = assemble(program)
-    text = json.dumps(document, ensure_ascii=False, indent=1) + "\n"
+    text = laid_out(document) + "\n"
     if len(text.encode("utf-8")) > MOST_BYTES:
         raise SystemExit(f"openapi.json would have {len(text.encode('utf-8'))} bytes, more than {MOST_BYTES}")
     wanted = {HERE / "openapi.json": text}

@@ -20,7 +20,7 @@ static const struct part answer_part[] = {
     {"verdict", PART_REF, true, 0, "Verdict", "the worst of the checks, or incomplete"},
     {"summary", PART_TEXT, true, 0, NULL, "the verdict in one or two plain sentences"},
     {"next_steps", PART_REFS, true, 0, "NextStep", "what to do now, most useful first"},
-    {"results", PART_REF, true, 0, "Results", "every figure, by section"},
+    {"results", PART_OTHER, true, 0, NULL, NULL},
     {"checks", PART_REFS, true, 0, "Check", "every check that could be judged"},
     {"not_checked", PART_REFS, true, 0, "NotChecked", "every check that could not be judged, and what it would need"},
     {"assumptions", PART_REFS, true, 0, "Assumption",
@@ -51,7 +51,7 @@ static const struct part check_part[] = {
     {"advised_high", PART_REF, false, 0, "Quantity", "of a two-sided check: above this it is marginal"},
     {"limit_low", PART_REF, false, 0, "Quantity", "of a two-sided check: below this it fails"},
     {"limit_high", PART_REF, false, 0, "Quantity", "of a two-sided check: above this it fails"},
-    {"utilization", PART_NUMBER, false, 0, NULL,
+    {"utilization", PART_UTILIZATION, false, 0, NULL,
      "demand over limit (of a factor: limit over factor): above 1 it fails; never above 999. Of a two-sided check the "
      "distance from the middle of the limits over half their width"},
     {"reads", PART_PATHS, true, 0, NULL, "the members of the job that it rests on"},
@@ -112,21 +112,62 @@ write_not_checked(struct writer *writer)
     schema_object_begin(writer, "NotChecked", "a check that could not be judged", PARTS(not_checked_part));
     schema_begin(writer, "needs", "array",
                  "lists of members of the job: any one of the lists, given whole, would do; empty where none would");
-    schema_begin(writer, "items", "array", NULL);
-    schema_begin(writer, "items", "string", NULL);
-    writer_text(writer, "format", "json-pointer");
-    writer_object_end(writer);
-    writer_object_end(writer);
+    schema_refer(writer, "items", "Pointers", NULL);
     writer_object_end(writer);
     schema_object_end(writer);
+}
+
+/* The answer of any call. */
+static void
+write_any_answer(struct writer *writer)
+{
+    schema_object_begin(writer, "Answer",
+                        "a computed answer of any call. A check that fails is an ordinary answer, not an error: read "
+                        "the verdict",
+                        PARTS(answer_part));
+    schema_refer(writer, "results", "Results", "every figure, by section");
+    schema_object_end(writer);
+}
+
+/* The same of one call, with its own sections and no others: "SetScrewAnswer". */
+static void
+write_answer_of(struct writer *writer, enum call call)
+{
+    char name[SCHEMA_NAME_SIZE];
+    struct words words;
+    const struct call_row *const row = call_row(call);
+    schema_camel(name, "", row->id, "Answer");
+    words_init(&words);
+    words_sentence(&words, row->summary);
+    words_sentence(&words, "a check that fails is an ordinary answer, not an error: read the verdict");
+    schema_object_begin(writer, name, words.at, PARTS(answer_part));
+    schema_begin(writer, "results", "object",
+                 "one member for each section that could be computed; what a job does not give enough for is left out");
+    writer_object(writer, "properties");
+    schema_sections(writer, row->sections, call == CALL_size);
+    schema_object_end(writer);
+    schema_object_end(writer);
+}
+
+/* Lists of members of a job, as several schemas hold them. */
+static void
+write_pointers(struct writer *writer)
+{
+    schema_begin(writer, "Pointers", "array", "members of the job, as JSON pointers");
+    writer_object(writer, "items");
+    schema_pointer(writer);
+    writer_object_end(writer);
+    writer_object_end(writer);
 }
 
 void
 schema_answer(struct writer *writer)
 {
-    schema_object(writer, "Answer",
-                  "a computed answer. A check that fails is an ordinary answer, not an error: read the verdict",
-                  PARTS(answer_part));
+    write_any_answer(writer);
+    for (int i = 0; i < CALL_COUNT; i++) {
+        write_answer_of(writer, (enum call)i);
+    }
+    write_pointers(writer);
     schema_object(writer, "NextStep", "something to do", PARTS(next_step_part));
     schema_object(writer, "Check", "one check: what came out, what it is held against, and the rule it rests on",
                   PARTS(check_part));

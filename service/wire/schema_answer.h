@@ -3,10 +3,14 @@
 
 /* The computed answer. */
 
+#include "joint/report.h"
 #include "wire/schema_part.h"
 
 /* Definitions: Answer and all that it is made of. */
 void schema_answer(struct writer *writer);
+
+/* The members "load", "strength" ... of the results of these sections, and "size". */
+void schema_sections(struct writer *writer, section_set sections, bool size);
 
 /* Definitions of each section's results. */
 void schema_results(struct writer *writer);

@@ -63,15 +63,6 @@ describe_field(struct writer *writer, enum job_field field)
 /* ---- members ---- */
 
 static void
-write_number(struct writer *writer, const struct job_field_row *row)
-{
-    char name[SCHEMA_NAME_SIZE];
-    schema_quantity_name(name, row->dimension, SCHEMA_READ);
-    schema_ref(writer, name);
-    schema_range(writer, row->dimension, row->minimum, row->maximum);
-}
-
-static void
 write_limits(struct writer *writer, const struct job_field_row *row)
 {
     schema_ref(writer, schema_limits_name(row->side));
@@ -119,14 +110,11 @@ write_text(struct writer *writer, enum job_field field)
 static void
 write_list(struct writer *writer, const struct job_field_row *row)
 {
-    char name[SCHEMA_NAME_SIZE];
     writer_text(writer, "type", "array");
     writer_count(writer, "maxItems", row->capacity);
     writer_object(writer, "items");
     if (row->kind == KIND_NUMBERS) {
-        schema_quantity_name(name, row->dimension, SCHEMA_READ);
-        schema_ref(writer, name);
-        schema_range(writer, row->dimension, row->minimum, row->maximum);
+        schema_quantity_within(writer, row->dimension, row->minimum, row->maximum);
     } else if (row->kind == KIND_READINGS) {
         schema_ref(writer, "Reading");
     } else {
@@ -143,7 +131,7 @@ write_field(struct writer *writer, enum job_field field)
     writer_object(writer, row->name);
     switch (row->kind) {
     case KIND_NUMBER:
-        write_number(writer, row);
+        schema_quantity_within(writer, row->dimension, row->minimum, row->maximum);
         break;
     case KIND_LIMITS:
         write_limits(writer, row);

@@ -8,35 +8,6 @@
 
 /* ---- quantities ---- */
 
-static bool
-is_used(enum dimension dimension)
-{
-    size_t count = 0;
-    const struct own_member *own = own_metal_members(&count);
-    for (size_t i = 0; i < count; i++) {
-        if (own[i].kind == OWN_FIGURE && own[i].dimension == dimension) {
-            return true;
-        }
-    }
-    for (int i = 0; i < FIELD_COUNT; i++) {
-        const struct job_field_row *row = job_field_row((enum job_field)i);
-        if ((row->kind == KIND_NUMBER || row->kind == KIND_NUMBERS) && row->dimension == dimension) {
-            return true;
-        }
-    }
-    return false;
-}
-
-static void
-write_quantities(struct writer *writer)
-{
-    for (int i = 0; i < DIMENSION_UNIT_COUNT; i++) {
-        if (is_used((enum dimension)i)) {
-            schema_quantity_read(writer, (enum dimension)i);
-        }
-    }
-}
-
 /* A number or a text, for what the tables have no dimension of. */
 static void
 write_number_or_text(struct writer *writer, const char *name, const char *phrase, const char *example,
@@ -315,7 +286,7 @@ write_reading(struct writer *writer)
 void
 schema_job_parts(struct writer *writer)
 {
-    write_quantities(writer);
+    schema_quantity_read(writer, DIMENSION_LENGTH); /* what limits are made of */
     write_number_or_text(writer, "AnyQuantity", "a quantity of the kind of the member sought, as that member takes it",
                          "1 3/8 in", 47);
     write_number_or_text(writer, "Thread",

@@ -3,6 +3,7 @@
 #include <ctype.h>
 #include <string.h>
 
+#include "joint/check.h"
 #include "wire/catalogue_write.h"
 #include "wire/schema_quantity.h"
 
@@ -156,17 +157,40 @@ schema_open_enum(struct writer *writer, const char *key, const char *phrase, con
 
 /* ---- objects ---- */
 
+void
+schema_pointer(struct writer *writer)
+{
+    writer_text(writer, "type", "string");
+    writer_text(writer, "format", "json-pointer");
+    writer_text(writer, "pattern", "^/"); /* it never means the whole document */
+}
+
 static void
-write_list_of_texts(struct writer *writer, const struct part *part, bool paths)
+write_path(struct writer *writer, const struct part *part)
+{
+    writer_object(writer, part->name);
+    schema_pointer(writer);
+    schema_describe(writer, part->meaning);
+    writer_object_end(writer);
+}
+
+static void
+write_utilization(struct writer *writer, const struct part *part)
+{
+    schema_begin(writer, part->name, "number", part->meaning);
+    writer_text(writer, "format", "double");
+    writer_count(writer, "minimum", 0);
+    writer_count(writer, "maximum", (size_t)UTILIZATION_MAX);
+    writer_object_end(writer);
+}
+
+static void
+write_list_of_texts(struct writer *writer, const struct part *part)
 {
     schema_begin(writer, part->name, "array", part->meaning);
     writer_object(writer, "items");
     writer_text(writer, "type", "string");
-    if (paths) {
-        writer_text(writer, "format", "json-pointer");
-    } else {
-        writer_count(writer, "minLength", 1);
-    }
+    writer_count(writer, "minLength", 1);
     writer_object_end(writer);
     writer_object_end(writer);
 }
@@ -243,12 +267,17 @@ write_part(struct writer *writer, const struct part *part)
     case PART_NUMBER:
         write_scalar(writer, part, "number", "double");
         break;
+    case PART_UTILIZATION:
+        write_utilization(writer, part);
+        break;
     case PART_PATH:
-        write_scalar(writer, part, "string", "json-pointer");
+        write_path(writer, part);
         break;
     case PART_TEXTS:
+        write_list_of_texts(writer, part);
+        break;
     case PART_PATHS:
-        write_list_of_texts(writer, part, part->kind == PART_PATHS);
+        schema_refer(writer, part->name, "Pointers", part->meaning);
         break;
     case PART_QUANTITY:
         write_quantity(writer, part);

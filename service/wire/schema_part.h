@@ -61,6 +61,9 @@ void schema_refer_list(struct writer *writer, const char *key, const char *name,
  */
 void schema_types(struct writer *writer, const char *first, const char *second);
 
+/* The members "type", "format" and "pattern" of a JSON pointer to a member of the job. */
+void schema_pointer(struct writer *writer);
+
 /* A closed set of words. */
 void schema_enum(struct writer *writer, const char *key, const char *phrase, const char *(*word)(size_t index),
                  size_t count);
@@ -76,6 +79,7 @@ enum part_kind {
     PART_FLAG,
     PART_COUNT,    /* a whole number */
     PART_NUMBER,   /* a number without a unit of its own */
+    PART_UTILIZATION,
     PART_TEXTS,    /* list of texts */
     PART_PATHS,    /* list of JSON pointers into the job */
     PART_PATH,     /* one of them */

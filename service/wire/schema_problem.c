@@ -4,7 +4,7 @@
 #include "wire/problem.h"
 
 static const struct part fault_part[] = {
-    {"pointer", PART_PATH, false, 0, NULL, "where in the body, as a JSON pointer; empty: the document as a whole"},
+    {"pointer", PART_OTHER, false, 0, NULL, NULL},
     {"parameter", PART_TEXT, false, 0, NULL, "or which parameter of the address"},
     {"code", PART_OTHER, true, 0, NULL, NULL},
     {"detail", PART_TEXT, true, 0, NULL, "a plain sentence for a person"},
@@ -33,6 +33,10 @@ static void
 write_fault(struct writer *writer)
 {
     schema_object_begin(writer, "Fault", "one thing that is wrong with a request", PARTS(fault_part));
+    schema_begin(writer, "pointer", "string",
+                 "where in the body, as a JSON pointer; empty: the document as a whole");
+    writer_text(writer, "format", "json-pointer");
+    writer_object_end(writer);
     schema_open_enum(writer, "code", "what kind of fault it is", code_at, FAULT_CODE_COUNT);
     schema_object_end(writer);
 }

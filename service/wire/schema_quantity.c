@@ -91,13 +91,10 @@ describe_read(struct writer *writer, enum dimension dimension)
     words_write(writer, &words);
 }
 
-void
-schema_quantity_read(struct writer *writer, enum dimension dimension)
+/* What a quantity may be: a number, or a text with or without a unit. */
+static void
+write_read(struct writer *writer, enum dimension dimension)
 {
-    char name[SCHEMA_NAME_SIZE];
-    schema_quantity_name(name, dimension, SCHEMA_READ);
-    writer_object(writer, name);
-    describe_read(writer, dimension);
     schema_types(writer, dimension == DIMENSION_COUNT ? "integer" : "number", "string");
     writer_count(writer, "minLength", 1);
     writer_count(writer, "maxLength", 64);
@@ -106,6 +103,17 @@ schema_quantity_read(struct writer *writer, enum dimension dimension)
         writer_text(writer, NULL, schema_quantity_example(dimension, i));
     }
     writer_list_end(writer);
+    writer_text(writer, "x-dimension", dimension_name(dimension));
+}
+
+void
+schema_quantity_read(struct writer *writer, enum dimension dimension)
+{
+    char name[SCHEMA_NAME_SIZE];
+    schema_quantity_name(name, dimension, SCHEMA_READ);
+    writer_object(writer, name);
+    describe_read(writer, dimension);
+    write_read(writer, dimension);
     writer_object_end(writer);
 }
 
@@ -148,11 +156,13 @@ schema_range_words(struct words *words, enum dimension dimension, double minimum
     text_add(&words->text, ".");
 }
 
+/* What no number may go beyond, whichever the document's units are. */
 static void
-write_bounds(struct writer *writer, const struct unit *unit, double minimum, double maximum)
+write_bounds(struct writer *writer, enum dimension dimension, double minimum, double maximum)
 {
-    writer_exact(writer, "minimum", unit_from_si(unit, minimum));
-    writer_exact(writer, "maximum", unit_from_si(unit, maximum));
+    const struct unit *const inch = unit_of(dimension, UNITS_INCH), *const metric = unit_of(dimension, UNITS_METRIC);
+    writer_exact(writer, "minimum", fmin(unit_from_si(inch, minimum), unit_from_si(metric, minimum)));
+    writer_exact(writer, "maximum", fmax(unit_from_si(inch, maximum), unit_from_si(metric, maximum)));
 }
 
 static void
@@ -168,10 +178,6 @@ write_system_bounds(struct writer *writer, const char *key, const struct unit *u
 void
 schema_range(struct writer *writer, enum dimension dimension, double minimum, double maximum)
 {
-    if (schema_one_unit(dimension)) {
-        write_bounds(writer, unit_of(dimension, UNITS_INCH), minimum, maximum);
-        return;
-    }
     writer_object(writer, "x-range");
     write_system_bounds(writer, "inch", unit_of(dimension, UNITS_INCH), minimum, maximum);
     write_system_bounds(writer, "metric", unit_of(dimension, UNITS_METRIC), minimum, maximum);
@@ -179,36 +185,44 @@ schema_range(struct writer *writer, enum dimension dimension, double minimum, do
 }
 
 void
+schema_quantity_within(struct writer *writer, enum dimension dimension, double minimum, double maximum)
+{
+    write_read(writer, dimension);
+    write_bounds(writer, dimension, minimum, maximum);
+    schema_range(writer, dimension, minimum, maximum);
+}
+
+void
 schema_ranged(struct writer *writer, const char *key, enum dimension dimension, double minimum, double maximum,
               const char *phrase)
 {
-    char name[SCHEMA_NAME_SIZE];
     struct words words;
-    schema_quantity_name(name, dimension, SCHEMA_READ);
     words_init(&words);
     words_sentence(&words, phrase);
     schema_range_words(&words, dimension, minimum, maximum);
     writer_object(writer, key);
-    schema_ref(writer, name);
-    schema_range(writer, dimension, minimum, maximum);
     words_write(writer, &words);
+    schema_quantity_within(writer, dimension, minimum, maximum);
     writer_object_end(writer);
 }
 
 /* ---- written ---- */
 
 static void
-write_value(struct writer *writer)
+write_value(struct writer *writer, bool never_negative)
 {
     writer_object(writer, "value");
     writer_text(writer, "type", "number");
     writer_text(writer, "format", "double");
+    if (never_negative) {
+        writer_count(writer, "minimum", 0);
+    }
     writer_text(writer, "description", "Rounded to seven significant digits.");
     writer_object_end(writer);
 }
 
 static void
-begin_written(struct writer *writer, const char *name, const char *description)
+begin_written(struct writer *writer, const char *name, const char *description, bool never_negative)
 {
     writer_object(writer, name);
     writer_text(writer, "type", "object");
@@ -218,7 +232,29 @@ begin_written(struct writer *writer, const char *name, const char *description)
     writer_text(writer, NULL, "unit");
     writer_list_end(writer);
     writer_object(writer, "properties");
-    write_value(writer);
+    write_value(writer, never_negative);
+}
+
+/* Sizes, forces, stresses, ratios and temperatures have a sign: a clearance may
+ * be an interference. */
+static bool
+is_never_negative(enum dimension dimension)
+{
+    switch (dimension) {
+    case DIMENSION_COUNT:
+    case DIMENSION_MASS:
+    case DIMENSION_ROTATION:
+    case DIMENSION_ROUGHNESS:
+    case DIMENSION_VELOCITY:
+    case DIMENSION_CUTTING_SPEED:
+    case DIMENSION_PV:
+    case DIMENSION_AREA:
+    case DIMENSION_MODULUS:
+    case DIMENSION_DENSITY:
+        return true;
+    default:
+        return false;
+    }
 }
 
 void
@@ -238,7 +274,7 @@ schema_quantity_written(struct writer *writer, enum dimension dimension)
         text_format(&words.text, " In %s, or in %s where the job's units is metric.", inch, metric);
     }
     schema_quantity_name(name, dimension, SCHEMA_WRITTEN);
-    begin_written(writer, name, words.at);
+    begin_written(writer, name, words.at, is_never_negative(dimension));
     writer_object(writer, "unit");
     writer_text(writer, "type", "string");
     writer_list(writer, "enum");
@@ -314,7 +350,7 @@ static void
 write_value_or_limits(struct writer *writer)
 {
     writer_object(writer, "properties");
-    write_value(writer);
+    write_value(writer, false);
     write_any_unit(writer);
     schema_refer(writer, "min", "Quantity", "of two limits the lower");
     schema_refer(writer, "max", "Quantity", "of two limits the upper");
@@ -329,7 +365,7 @@ write_value_or_limits(struct writer *writer)
 void
 schema_any_quantity(struct writer *writer)
 {
-    begin_written(writer, "Quantity", "A value and its unit, of any kind.");
+    begin_written(writer, "Quantity", "A value and its unit, of any kind.", false);
     write_any_unit(writer);
     schema_object_end(writer);
 
@@ -351,7 +387,7 @@ schema_any_quantity(struct writer *writer)
     writer_text(writer, NULL, "unit");
     writer_list_end(writer);
     writer_object(writer, "properties");
-    write_value(writer);
+    write_value(writer, false);
     write_any_unit(writer);
     schema_object_end(writer);
 }

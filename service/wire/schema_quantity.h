@@ -28,13 +28,16 @@ bool schema_one_unit(enum dimension dimension);
 /* "From 0.3937 to 78.74 in (10 to 2000 mm)." of a range in SI. */
 void schema_range_words(struct words *words, enum dimension dimension, double minimum, double maximum);
 
-/*
- * The same for programs, beside "$ref": "x-range" with both unit systems, and
- * "minimum" and "maximum" where the unit does not depend on the document.
- */
+/* The same for programs: "x-range", with the ends and the unit of both unit systems. */
 void schema_range(struct writer *writer, enum dimension dimension, double minimum, double maximum);
 
-/* A member that is a quantity within a range, described with both. */
+/*
+ * A quantity within a range, in place: what it may be, "x-range", and as
+ * "minimum" and "maximum" what a number cannot go beyond in either system.
+ */
+void schema_quantity_within(struct writer *writer, enum dimension dimension, double minimum, double maximum);
+
+/* A member that is one, described. */
 void schema_ranged(struct writer *writer, const char *key, enum dimension dimension, double minimum, double maximum,
                    const char *phrase);
 

@@ -23,7 +23,7 @@ static const struct part ranking_part[] = {
     {"id", PART_TEXT, true, 0, NULL, "id of the steel or metal"},
     {"verdict", PART_REF, true, 0, "Verdict", NULL},
     {"governing", PART_REF, false, 0, "CheckId", "the check nearest to its limit"},
-    {"utilization", PART_NUMBER, false, 0, NULL, "of that check"},
+    {"utilization", PART_UTILIZATION, false, 0, NULL, "of that check"},
     {"note", PART_TEXT, false, 0, NULL, "what speaks for or against it"},
 };
 
@@ -87,7 +87,7 @@ static const struct part size_part[] = {
     {"next_practical", PART_REF, false, 0, "Quantity", "the next size that a shop would work to"},
     {"passing", PART_TEXTS, false, 0, NULL, "of pin.steel: every id that passes, best first"},
     {"governing", PART_REF, false, 0, "CheckId", "the check that stops it just beyond"},
-    {"governing_utilization", PART_NUMBER, false, 0, NULL, "of that check"},
+    {"governing_utilization", PART_UTILIZATION, false, 0, NULL, "of that check"},
     {"contradiction", PART_TEXT, false, 0, NULL, "beyond it the job contradicts itself: how"},
     {"sensitivities", PART_REFS, true, 0, "Sensitivity", "what else moves the governing check, most first"},
 };
@@ -270,19 +270,29 @@ write_section(struct writer *writer, enum section section)
     schema_object_end(writer);
 }
 
+void
+schema_sections(struct writer *writer, section_set sections, bool size)
+{
+    char name[SCHEMA_NAME_SIZE];
+    for (int i = 0; i < SECTION_COUNT; i++) {
+        if (sections & (1u << i)) {
+            results_name(name, (enum section)i);
+            schema_refer(writer, section_text((enum section)i), name, NULL);
+        }
+    }
+    if (size) {
+        schema_refer(writer, "size", "SizeResults", NULL);
+    }
+}
+
 static void
 write_results(struct writer *writer)
 {
-    char name[SCHEMA_NAME_SIZE];
     schema_begin(writer, "Results", "object",
                  "one member for each section that the call answers and that could be computed. What a job does not "
                  "give enough for is left out");
     writer_object(writer, "properties");
-    for (int i = 0; i < SECTION_COUNT; i++) {
-        results_name(name, (enum section)i);
-        schema_refer(writer, section_text((enum section)i), name, NULL);
-    }
-    schema_refer(writer, "size", "SizeResults", NULL);
+    schema_sections(writer, (1u << SECTION_COUNT) - 1, true);
     schema_object_end(writer);
 }
 

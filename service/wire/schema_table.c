@@ -210,11 +210,7 @@ static void
 write_check_more(struct writer *writer)
 {
     schema_begin(writer, "needs", "array", "lists of members: of each list at least one must be given or assumed");
-    schema_begin(writer, "items", "array", NULL);
-    schema_begin(writer, "items", "string", NULL);
-    writer_text(writer, "format", "json-pointer");
-    writer_object_end(writer);
-    writer_object_end(writer);
+    schema_refer(writer, "items", "Pointers", NULL);
     writer_object_end(writer);
     schema_object(writer, "units", "of value, advised and limit", PARTS(unit_pair_part));
 }
