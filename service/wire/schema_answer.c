@@ -1,5 +1,6 @@
 #include "wire/schema_answer.h"
 
+#include "base/version.h"
 #include "joint/check.h"
 #include "joint/report.h"
 #include "wire/schema_quantity.h"
@@ -8,10 +9,9 @@
  * contract tests hold every member of real answers against it. */
 
 static const struct part service_part[] = {
-    {"name", PART_TEXT, true, 0, NULL, "the program"},
-    {"version", PART_TEXT, true, 0, NULL, "its version (semantic versioning)"},
-    {"rules", PART_TEXT, true, 0, NULL,
-     "edition of the engineering rules; figures change only with it, so keep it with a stored answer"},
+    {"name", PART_OTHER, true, 0, NULL, NULL},
+    {"version", PART_OTHER, true, 0, NULL, NULL},
+    {"rules", PART_OTHER, true, 0, NULL, NULL},
 };
 
 static const struct part answer_part[] = {
@@ -86,16 +86,40 @@ check_at(size_t index)
     return check_row(index)->id;
 }
 
+static void
+write_pattern(struct writer *writer, const char *key, const char *pattern, const char *phrase)
+{
+    schema_begin(writer, key, "string", phrase);
+    writer_text(writer, "pattern", pattern);
+    writer_object_end(writer);
+}
+
+static void
+write_service(struct writer *writer)
+{
+    schema_object_begin(writer, "Service", "which program answered, and by which edition of the rules",
+                        PARTS(service_part));
+    schema_begin(writer, "name", "string", "the program");
+    writer_text(writer, "const", SMALLEND_NAME);
+    writer_object_end(writer);
+    write_pattern(writer, "version", "^[0-9]+\\.[0-9]+\\.[0-9]+", "its version (semantic versioning)");
+    write_pattern(writer, "rules", "^[0-9]{4}-[0-9]{2}",
+                  "edition of the engineering rules, year and month; figures change only with it, so keep it with a "
+                  "stored answer");
+    schema_object_end(writer);
+}
+
 void
 schema_shared(struct writer *writer)
 {
-    schema_object(writer, "Service", "which program answered, and by which edition of the rules", PARTS(service_part));
+    write_service(writer);
     schema_enum(writer, "Verdict",
                 "ok: passes; marginal: beyond what is advised, within the limit; incomplete: what was asked could not "
                 "be judged, or rests on assumed dimensions; fails: beyond a limit",
                 verdict_at, VERDICT_FAILS + 1);
-    schema_open_enum(writer, "SectionId", "section of the answer", section_at, SECTION_COUNT);
-    schema_open_enum(writer, "CheckId", "id of a check; GET /v1/checks describes each", check_at, check_count());
+    schema_open_enum(writer, "SectionId", "section of the answer", SCHEMA_WORD, section_at, SECTION_COUNT);
+    schema_open_enum(writer, "CheckId", "id of a check; GET /v1/checks describes each", SCHEMA_WORD, check_at,
+                     check_count());
     schema_begin(writer, "Cautions", "array",
                  "what a person who acts on the answer must know, in plain sentences: show them with every figure");
     writer_count(writer, "minItems", 1);
@@ -144,7 +168,7 @@ write_answer_of(struct writer *writer, enum call call)
     schema_begin(writer, "results", "object",
                  "one member for each section that could be computed; what a job does not give enough for is left out");
     writer_object(writer, "properties");
-    schema_sections(writer, row->sections, call == CALL_size);
+    schema_sections(writer, row->sections, call);
     schema_object_end(writer);
     schema_object_end(writer);
 }

@@ -9,8 +9,9 @@
 /* Definitions: Answer and all that it is made of. */
 void schema_answer(struct writer *writer);
 
-/* The members "load", "strength" ... of the results of these sections, and "size". */
-void schema_sections(struct writer *writer, section_set sections, bool size);
+/* The members "load", "strength" ... of the results of these sections, as this
+ * call answers them; CALL_COUNT is any call. */
+void schema_sections(struct writer *writer, section_set sections, enum call call);
 
 /* Definitions of each section's results. */
 void schema_results(struct writer *writer);

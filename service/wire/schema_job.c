@@ -9,6 +9,8 @@
 #include "wire/schema_job_part.h"
 #include "wire/schema_quantity.h"
 
+static const char FIND_SCHEMA[] = "JobFind";
+
 static void
 group_name(char name[SCHEMA_NAME_SIZE], const struct job_group_row *group)
 {
@@ -169,9 +171,9 @@ write_field(struct writer *writer, enum job_field field)
 
 /* ---- objects ---- */
 
-/* The objects that stand inside this one (NULL: in the document itself). */
+/* The objects that stand inside this one (NULL: in the document itself); `find` names the schema of that group. */
 static void
-write_inner_groups(struct writer *writer, const struct job_group_row *parent)
+write_inner_groups(struct writer *writer, const struct job_group_row *parent, const char *find)
 {
     for (int i = 0; i < GROUP_COUNT; i++) {
         const struct job_group_row *group = job_group_row((enum job_group)i);
@@ -179,26 +181,37 @@ write_inner_groups(struct writer *writer, const struct job_group_row *parent)
         if (within != NULL) {
             char name[SCHEMA_NAME_SIZE];
             group_name(name, group);
-            schema_refer(writer, within, name, NULL);
+            schema_refer(writer, within, i == GROUP_find ? find : name, NULL);
         }
     }
 }
 
+/* "required" of one member. */
 static void
-write_group(struct writer *writer, enum job_group group)
+write_needed(struct writer *writer, const char *member)
+{
+    writer_list(writer, "required");
+    writer_text(writer, NULL, member);
+    writer_list_end(writer);
+}
+
+/* A group, all of whose members may be left out but `needed`, if it is not NULL. */
+static void
+write_group(struct writer *writer, enum job_group group, const char *name, const char *needed)
 {
     const struct job_group_row *row = job_group_row(group);
-    char name[SCHEMA_NAME_SIZE];
-    group_name(name, row);
     schema_begin(writer, name, "object", row->meaning);
     writer_flag(writer, "additionalProperties", false);
+    if (needed != NULL) {
+        write_needed(writer, needed);
+    }
     writer_object(writer, "properties");
     for (int i = 0; i < FIELD_COUNT; i++) {
         if (job_field_row((enum job_field)i)->group == group) {
             write_field(writer, (enum job_field)i);
         }
     }
-    write_inner_groups(writer, row);
+    write_inner_groups(writer, row, FIND_SCHEMA);
     writer_object_end(writer);
     writer_object_end(writer);
 }
@@ -238,7 +251,7 @@ write_job(struct writer *writer)
     writer_object(writer, "properties");
     write_units(writer);
     write_label(writer);
-    write_inner_groups(writer, NULL);
+    write_inner_groups(writer, NULL, FIND_SCHEMA);
     writer_object_end(writer);
     writer_object_end(writer);
 }
@@ -247,29 +260,16 @@ write_job(struct writer *writer)
 static void
 write_size_job(struct writer *writer)
 {
-    writer_object(writer, "SizeJob");
-    schema_describe(writer, "a job that says in find which one unknown to solve for");
-    writer_list(writer, "allOf");
-    schema_refer(writer, NULL, "Job", NULL);
-    writer_object(writer, NULL);
-    writer_text(writer, "type", "object");
-    writer_list(writer, "required");
-    writer_text(writer, NULL, "find");
-    writer_list_end(writer);
+    schema_begin(writer, "SizeJob", "object", "a job that says in find which one unknown to solve for");
+    writer_flag(writer, "additionalProperties", false);
+    write_needed(writer, job_group_row(GROUP_find)->name);
     writer_object(writer, "properties");
-    schema_begin(writer, "find", "object", job_group_row(GROUP_find)->meaning);
-    writer_list(writer, "required");
-    writer_text(writer, NULL, "what");
-    writer_list_end(writer);
-    writer_object(writer, "properties");
-    schema_begin(writer, "what", "string", job_field_row(FIELD_find_what)->meaning);
+    write_units(writer);
+    write_label(writer);
+    write_inner_groups(writer, NULL, "SizeFind");
     writer_object_end(writer);
     writer_object_end(writer);
-    writer_object_end(writer);
-    writer_object_end(writer);
-    writer_object_end(writer);
-    writer_list_end(writer);
-    writer_object_end(writer);
+    write_group(writer, GROUP_find, "SizeFind", job_field_row(FIELD_find_what)->name);
 }
 
 void
@@ -278,7 +278,9 @@ schema_job(struct writer *writer)
     write_job(writer);
     write_size_job(writer);
     for (int i = 0; i < GROUP_COUNT; i++) {
-        write_group(writer, (enum job_group)i);
+        char name[SCHEMA_NAME_SIZE];
+        group_name(name, job_group_row((enum job_group)i));
+        write_group(writer, (enum job_group)i, name, NULL);
     }
     schema_job_parts(writer);
 }

@@ -176,7 +176,7 @@ static void
 write_reason(struct writer *writer)
 {
     schema_object_begin(writer, "OrderReason", "why a record releases or holds", PARTS(reason_part));
-    schema_open_enum(writer, "code", "what kind of reason it is", reason_at, ORDER_REASON_CODES);
+    schema_open_enum(writer, "code", "what kind of reason it is", SCHEMA_WORD, reason_at, ORDER_REASON_CODES);
     schema_object_end(writer);
 }
 

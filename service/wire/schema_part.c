@@ -141,8 +141,8 @@ schema_enum(struct writer *writer, const char *key, const char *phrase, const ch
 }
 
 void
-schema_open_enum(struct writer *writer, const char *key, const char *phrase, const char *(*word)(size_t index),
-                 size_t count)
+schema_open_enum(struct writer *writer, const char *key, const char *phrase, const char *pattern,
+                 const char *(*word)(size_t index), size_t count)
 {
     struct words words;
     words_init(&words);
@@ -151,6 +151,7 @@ schema_open_enum(struct writer *writer, const char *key, const char *phrase, con
     writer_object(writer, key);
     writer_text(writer, "type", "string");
     words_write(writer, &words);
+    writer_text(writer, "pattern", pattern);
     write_words(writer, "examples", word, count);
     writer_object_end(writer);
 }
@@ -171,6 +172,15 @@ write_path(struct writer *writer, const struct part *part)
     writer_object(writer, part->name);
     schema_pointer(writer);
     schema_describe(writer, part->meaning);
+    writer_object_end(writer);
+}
+
+static void
+write_magnitude(struct writer *writer, const struct part *part)
+{
+    schema_begin(writer, part->name, "number", part->meaning);
+    writer_text(writer, "format", "double");
+    writer_count(writer, "minimum", 0);
     writer_object_end(writer);
 }
 
@@ -213,18 +223,33 @@ write_text(struct writer *writer, const struct part *part)
 
 /* A few of the table's ids as examples. */
 static void
-write_id(struct writer *writer, const struct part *part)
+write_examples(struct writer *writer, const char *table)
 {
     enum { SHOWN = 3 };
-    const struct catalogue *catalogue = catalogue_find(part->of);
+    const struct catalogue *catalogue = catalogue_find(table);
     const size_t count = catalogue != NULL ? catalogue->count() : 0;
-    schema_begin(writer, part->name, "string", part->meaning);
-    writer_count(writer, "minLength", 1);
     writer_list(writer, "examples");
     for (size_t i = 0; i < count && i < SHOWN; i++) {
         writer_text(writer, NULL, catalogue->id(i));
     }
     writer_list_end(writer);
+}
+
+static void
+write_id(struct writer *writer, const struct part *part)
+{
+    schema_begin(writer, part->name, "string", part->meaning);
+    writer_count(writer, "minLength", 1);
+    write_examples(writer, part->of);
+    writer_object_end(writer);
+}
+
+static void
+write_key(struct writer *writer, const struct part *part)
+{
+    schema_begin(writer, part->name, "string", part->meaning);
+    writer_text(writer, "pattern", "^[A-Z0-9]+$");
+    write_examples(writer, "sources");
     writer_object_end(writer);
 }
 
@@ -266,6 +291,12 @@ write_part(struct writer *writer, const struct part *part)
         break;
     case PART_NUMBER:
         write_scalar(writer, part, "number", "double");
+        break;
+    case PART_MAGNITUDE:
+        write_magnitude(writer, part);
+        break;
+    case PART_KEY:
+        write_key(writer, part);
         break;
     case PART_UTILIZATION:
         write_utilization(writer, part);

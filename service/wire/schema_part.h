@@ -68,9 +68,10 @@ void schema_pointer(struct writer *writer);
 void schema_enum(struct writer *writer, const char *key, const char *phrase, const char *(*word)(size_t index),
                  size_t count);
 
-/* A set of words that may grow: told as examples. */
-void schema_open_enum(struct writer *writer, const char *key, const char *phrase, const char *(*word)(size_t index),
-                      size_t count);
+/* A set of words that may grow: told as examples, and by the pattern that later ones keep to as well. */
+#define SCHEMA_WORD "^[a-z][a-z0-9_]*$"
+void schema_open_enum(struct writer *writer, const char *key, const char *phrase, const char *pattern,
+                      const char *(*word)(size_t index), size_t count);
 
 /* What a member of an object of an answer is. */
 enum part_kind {
@@ -79,7 +80,9 @@ enum part_kind {
     PART_FLAG,
     PART_COUNT,    /* a whole number */
     PART_NUMBER,   /* a number without a unit of its own */
+    PART_MAGNITUDE, /* the same, never negative */
     PART_UTILIZATION,
+    PART_KEY,      /* key of a source */
     PART_TEXTS,    /* list of texts */
     PART_PATHS,    /* list of JSON pointers into the job */
     PART_PATH,     /* one of them */

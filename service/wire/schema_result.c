@@ -211,9 +211,6 @@ static void
 write_lists(struct writer *writer, enum section section)
 {
     switch (section) {
-    case SECTION_load:
-        schema_refer(writer, "trace", "Trace", "given where trace asks for it");
-        break;
     case SECTION_fit:
         schema_refer_list(writer, "classes", "FitClassMatch", "standard fits nearest to these clearances");
         break;
@@ -234,10 +231,11 @@ write_lists(struct writer *writer, enum section section)
     }
 }
 
+/* Of the load there are two: /v1/load alone can be asked for the curves. */
 static void
-results_name(char name[SCHEMA_NAME_SIZE], enum section section)
+results_name(char name[SCHEMA_NAME_SIZE], enum section section, bool traced)
 {
-    schema_camel(name, "", section_text(section), "Results");
+    schema_camel(name, "", section_text(section), traced ? "TraceResults" : "Results");
 }
 
 static const char *
@@ -251,15 +249,16 @@ section_meaning(enum section section)
 }
 
 static void
-write_section(struct writer *writer, enum section section)
+write_section(struct writer *writer, enum section section, bool traced)
 {
     char name[SCHEMA_NAME_SIZE];
     if (section == SECTION_order) { /* no row of result.def: see schema_order.c */
         schema_order(writer);
         return;
     }
-    results_name(name, section);
+    results_name(name, section, traced);
     schema_begin(writer, name, "object", section_meaning(section));
+    writer_count(writer, "minProperties", 1);
     writer_object(writer, "properties");
     for (int i = 0; i < RESULT_COUNT; i++) {
         if (result_row((enum result)i)->section == section) {
@@ -267,20 +266,23 @@ write_section(struct writer *writer, enum section section)
         }
     }
     write_lists(writer, section);
+    if (traced) {
+        schema_refer(writer, "trace", "Trace", "given where trace asks for it");
+    }
     schema_object_end(writer);
 }
 
 void
-schema_sections(struct writer *writer, section_set sections, bool size)
+schema_sections(struct writer *writer, section_set sections, enum call call)
 {
     char name[SCHEMA_NAME_SIZE];
     for (int i = 0; i < SECTION_COUNT; i++) {
         if (sections & (1u << i)) {
-            results_name(name, (enum section)i);
+            results_name(name, (enum section)i, call == CALL_load);
             schema_refer(writer, section_text((enum section)i), name, NULL);
         }
     }
-    if (size) {
+    if (call == CALL_size || call == CALL_COUNT) {
         schema_refer(writer, "size", "SizeResults", NULL);
     }
 }
@@ -292,7 +294,7 @@ write_results(struct writer *writer)
                  "one member for each section that the call answers and that could be computed. What a job does not "
                  "give enough for is left out");
     writer_object(writer, "properties");
-    schema_sections(writer, (1u << SECTION_COUNT) - 1, true);
+    schema_sections(writer, (1u << SECTION_COUNT) - 1, CALL_COUNT);
     schema_object_end(writer);
 }
 
@@ -301,8 +303,9 @@ schema_results(struct writer *writer)
 {
     write_results(writer);
     for (int i = 0; i < SECTION_COUNT; i++) {
-        write_section(writer, (enum section)i);
+        write_section(writer, (enum section)i, false);
     }
+    write_section(writer, SECTION_load, true);
     write_trace(writer);
     write_curve(writer);
     schema_object(writer, "FitClassMatch", "a standard fit", PARTS(fit_class_part));

@@ -57,7 +57,7 @@ static const struct part bolt_size_part[] = {
     {"proof", PART_REF, true, 0, "Quantity", "proof strength"},
     {"yield", PART_REF, true, 0, "Quantity", "yield strength"},
     {"tensile", PART_REF, true, 0, "Quantity", "tensile strength"},
-    {"source", PART_TEXT, true, 0, NULL, "key of GET /v1/sources"},
+    {"source", PART_KEY, true, 0, NULL, "key of GET /v1/sources"},
     {"obtained", PART_REF, true, 0, "Provenance", NULL},
     {"note", PART_TEXT, false, 0, NULL, "what to mind"},
 };
@@ -67,26 +67,26 @@ static const struct part fit_class_part[] = {
     {"system", PART_TEXT, true, 0, NULL, "ISO 286 or ANSI B4.1"},
     {"side", PART_REF, true, 0, "FitSide", NULL},
     {"description", PART_TEXT, false, 0, NULL, "what it is for"},
-    {"source", PART_TEXT, false, 0, NULL, "key of GET /v1/sources"},
+    {"source", PART_KEY, false, 0, NULL, "key of GET /v1/sources"},
     {"size_unit", PART_TEXT, true, 0, NULL, "unit of over and to"},
     {"deviation_unit", PART_TEXT, true, 0, NULL, "unit of the deviations"},
     {"steps", PART_REFS, true, 0, "FitStep", "its deviations by steps of size"},
 };
 
 static const struct part fit_step_part[] = {
-    {"over", PART_NUMBER, true, 0, NULL, "sizes above this"},
-    {"to", PART_NUMBER, true, 0, NULL, "up to and with this"},
+    {"over", PART_MAGNITUDE, true, 0, NULL, "sizes above this"},
+    {"to", PART_MAGNITUDE, true, 0, NULL, "up to and with this"},
     {"hole_lower", PART_NUMBER, false, 0, NULL, "lower deviation of the hole"},
     {"hole_upper", PART_NUMBER, false, 0, NULL, "upper deviation of the hole"},
     {"shaft_lower", PART_NUMBER, false, 0, NULL, "lower deviation of the shaft"},
     {"shaft_upper", PART_NUMBER, false, 0, NULL, "upper deviation of the shaft"},
-    {"obtained", PART_TEXT, false, 0, NULL, "how the figures were obtained"},
+    {"obtained", PART_REF, false, 0, "Provenance", "how the figures were obtained"},
 };
 
 static const struct part unit_part[] = {
     {"id", PART_ID, true, 0, "units", "as it is written in answers"},
     {"dimension", PART_TEXT, true, 0, NULL, "what it measures"},
-    {"factor", PART_NUMBER, true, 0, NULL, "value in SI = given value x factor + offset"},
+    {"factor", PART_MAGNITUDE, true, 0, NULL, "value in SI = given value x factor + offset"},
     {"offset", PART_NUMBER, true, 0, NULL, "of temperatures, else 0"},
     {"ucum", PART_TEXT, true, 0, NULL, "code of the Unified Code for Units of Measure"},
     {"source", PART_TEXT, true, 0, NULL, "where the factor comes from"},
@@ -94,7 +94,7 @@ static const struct part unit_part[] = {
 };
 
 static const struct part source_part[] = {
-    {"id", PART_ID, true, 0, "sources", "the key that figures name"},
+    {"id", PART_KEY, true, 0, NULL, "the key that figures name"},
     {"citation", PART_TEXT, true, 0, NULL, "the publication"},
     {"obtained", PART_REF, true, 0, "Provenance", NULL},
 };
@@ -127,10 +127,10 @@ static const struct part problem_part[] = {
 };
 
 static const struct part figure_part[] = {
-    {"value", PART_NUMBER, true, 0, NULL, "the figure, or the low end of its range"},
-    {"value_high", PART_NUMBER, false, 0, NULL, "the high end, where the source gives a range"},
+    {"value", PART_MAGNITUDE, true, 0, NULL, "the figure, or the low end of its range"},
+    {"value_high", PART_MAGNITUDE, false, 0, NULL, "the high end, where the source gives a range"},
     {"unit", PART_TEXT, true, 0, NULL, "its unit, or the scale of a hardness"},
-    {"source", PART_TEXT, false, 0, NULL, "key of GET /v1/sources"},
+    {"source", PART_KEY, false, 0, NULL, "key of GET /v1/sources"},
     {"obtained", PART_REF, true, 0, "Provenance", NULL},
     {"note", PART_TEXT, false, 0, NULL, "what to mind"},
 };

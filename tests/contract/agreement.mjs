@@ -93,11 +93,10 @@ export class Agreement {
   async ends(pointer, member) {
     const list = member.type === "array";
     const ranged = list ? member.items : member;
-    const systems = ranged["x-range"] ?? (ranged.minimum === undefined ? {} : { inch: ranged, metric: ranged });
-    for (const [units, range] of Object.entries(systems)) {
+    for (const [units, range] of Object.entries(ranged["x-range"] ?? {})) {
       await this.tally.test(`range of ${pointer} in ${units}`, async () => {
         const width = range.maximum - range.minimum;
-        const whole = Number.isInteger(range.minimum) && /Count$/.test(ranged.$ref ?? "");
+        const whole = Number.isInteger(range.minimum) && ranged.type?.includes("integer");
         const [small, step] = whole ? [0, 1] : [width * 1e-6, width * 1e-3];
         const tries = [[range.minimum + small, false], [range.maximum - small, false], [range.minimum - step, true],
           [range.maximum + step, true]];

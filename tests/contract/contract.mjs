@@ -31,7 +31,7 @@ export class Contract {
     this.document = document;
     // Strict: a keyword that JSON Schema does not know is a slip, but for ours.
     this.ajv = new Ajv2020({ strict: true, strictTypes: false, strictRequired: false, allowUnionTypes: true,
-      allErrors: true, keywords: ["x-range"] });
+      allErrors: true, keywords: ["x-range", "x-dimension"] });
     addFormats(this.ajv);
     this.ajv.addSchema(forAjv({ $id: "contract", $defs: document.components.schemas }));
     this.compiled = new Map();
