@@ -42,30 +42,6 @@ export async function startService(program, folder, settings = {}) {
   return service;
 }
 
-// What a service has: `order`, `batch`, `contract` as its index lists them, `svg` as its answers show, `metrics`, which the
-// index leaves out, by the table that its routes are made of.
-export async function featuresOf(service) {
-  const index = (await service.ask("GET", "/", { headers: { Accept: "application/json" } })).document;
-  const listed = new Set([...index.calls, ...index.tables, ...(index.documents ?? [])].map((entry) => entry.href));
-  const svg = await service.ask("GET", "/v1/check?engine.bore=5&format=svg");
-  const routes = readFileSync(new URL("../../service/http/route.def", import.meta.url), "utf8");
-  return {
-    order: listed.has("/v1/order"),
-    batch: listed.has("/v1/batch"),
-    contract: listed.has("/openapi.json"),
-    metrics: routes.includes('"/metrics"'),
-    svg: svg.status !== 406,
-  };
-}
-
-// Says what is not tested since the service lacks it, and returns whether it has it.
-export function has(features, name, what) {
-  if (!features[name]) {
-    console.log(`note ${what}: not tested, the service has no ${name}`);
-  }
-  return features[name];
-}
-
 export function job(name) {
   return JSON.parse(readFileSync(new URL(`../../fixtures/jobs/${name}.json`, import.meta.url), "utf8"));
 }

@@ -6,7 +6,7 @@
 import { existsSync, readFileSync } from "node:fs";
 import http from "node:http";
 import { createRequire } from "node:module";
-import { check, featuresOf, finish, has, job, options, startService, test } from "./tally.mjs";
+import { check, finish, job, options, startService, test } from "./tally.mjs";
 
 const { program, work, tools, shots } = options(process.argv.slice(2));
 const { chromium } = createRequire(`${tools}/`)("playwright-core");
@@ -201,7 +201,7 @@ async function testFormFault(page) {
   check("the mended field is no longer marked", await page.locator("#answer").isVisible());
 }
 
-async function testFormWhole(page, service, features) {
+async function testFormWhole(page, service) {
   await fill(page, {
     "engine.speed": "380",
     "pin.length": "4 3/4 in",
@@ -234,20 +234,16 @@ async function testFormWhole(page, service, features) {
     direct.text,
   );
   const sketch = page.locator("#sketch");
-  if (has(features, "svg", "the sketch in the form")) {
-    await sketch.waitFor();
-    check("the sketch shows", await sketch.evaluate((image) => image.naturalWidth > 0));
-  } else {
-    check("a sketch that there is not leaves no gap", !(await sketch.isVisible()));
-  }
+  await sketch.waitFor();
+  check("the sketch shows", await sketch.evaluate((image) => image.naturalWidth > 0));
 }
 
-async function testForm(browser, service, features, origin) {
+async function testForm(browser, service, origin) {
   const page = await newPage(browser);
   await page.goto(`${origin}/form.html?service=${encodeURIComponent(service.url)}`);
   await testFormFirst(page);
   await testFormFault(page);
-  await testFormWhole(page, service, features);
+  await testFormWhole(page, service);
   if (shots) {
     await page.screenshot({ path: `${shots}/form.png`, fullPage: true });
   }
@@ -255,8 +251,8 @@ async function testForm(browser, service, features, origin) {
     (address) => ![origin, service.url].includes(new URL(address).origin) && !address.startsWith("data:"),
   );
   check("the form asks nobody but the service", outside.length === 0, outside);
-  // a refusal is no trouble of the form's; the browser tells it all the same, and a missing sketch likewise
-  const troubles = page.troubles.filter((text) => !/status of (422|406)/.test(text));
+  // a refusal is no trouble of the form's; the browser tells it all the same
+  const troubles = page.troubles.filter((text) => !/status of 422/.test(text));
   check("the form runs without complaint", troubles.length === 0, troubles);
   await page.close();
 }
@@ -265,7 +261,6 @@ if (!BROWSER) {
   throw new Error("no chromium here; deploy/setup.sh --tests installs it");
 }
 const service = await startService(program, work);
-const features = await featuresOf(service);
 const other = await serveOtherOrigin();
 const origin = `http://127.0.0.1:${other.address().port}`;
 const browser = await chromium.launch({ executablePath: BROWSER, args: FLAGS });
@@ -273,11 +268,9 @@ const page = await newPage(browser);
 await page.goto(origin);
 await test("across origins", () => testCors(page, service));
 await test("an origin not trusted", () => testForeignOrigin(page));
-if (has(features, "svg", "images in a page")) {
-  await test("images", () => testSketch(page, service));
-}
+await test("images", () => testSketch(page, service));
 await test("the page of an answer", () => testAnswerPage(browser, service));
-await test("the form", () => testForm(browser, service, features, origin));
+await test("the form", () => testForm(browser, service, origin));
 await browser.close();
 other.close();
 check("the service stops well", (await service.stop()) === 0);

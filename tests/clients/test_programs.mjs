@@ -6,7 +6,7 @@ import { execFile } from "node:child_process";
 import { sign } from "node:crypto";
 import { existsSync, readFileSync, writeFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
-import { check, featuresOf, finish, has, options, startService, test } from "./tally.mjs";
+import { check, finish, options, startService, test } from "./tally.mjs";
 
 const { program, work } = options(process.argv.slice(2));
 const example = (name) => fileURLToPath(new URL(`../../api/examples/${name}`, import.meta.url));
@@ -170,14 +170,11 @@ async function testOrder(service) {
 }
 
 const service = await startService(program, work);
-const features = await featuresOf(service);
 for (const [name, ask] of Object.entries(BOTS)) {
   await test(name, () => testBot(name, ask, service));
 }
 await test("forum-bot.sh alone", () => testShellBot(service));
 await test("a public address", testPublicLink);
-if (has(features, "order", "parts-order.mjs")) {
-  await test("parts-order.mjs", () => testOrder(service));
-}
+await test("parts-order.mjs", () => testOrder(service));
 check("the service stops well", (await service.stop()) === 0);
 finish();

@@ -4,7 +4,7 @@
 
 import { readFileSync } from "node:fs";
 import { pathToFileURL } from "node:url";
-import { check, featuresOf, finish, has, options, startService, test } from "./tally.mjs";
+import { check, finish, options, startService, test } from "./tally.mjs";
 
 const { program, work } = options(process.argv.slice(2));
 const { callNames, drive } = await import(pathToFileURL(`${work}/typescript/drive.js`));
@@ -16,12 +16,6 @@ const driven = callNames();
 check("every call is driven", words.length > 0 && words.every((word) => driven.includes(word)), { words, driven });
 
 const service = await startService(program, work);
-const features = await featuresOf(service);
-has(features, "batch", "the client's batch");
-has(features, "order", "the client's order");
-has(features, "svg", "the client's sketch");
-has(features, "contract", "the client's reading of the contract");
-has(features, "metrics", "the client's reading of the metrics");
-await test("the client", () => drive(service.url, features, check));
+await test("the client", () => drive(service.url, check));
 check("the service stops well", (await service.stop()) === 0);
 finish();

@@ -169,7 +169,8 @@ def requests_are_closed(subject):
 
 
 def answers_are_open(subject):
-    reached, pending = set(), ["Answer", "Problem", "SteelTable", "Index"]
+    reached, pending = set(), ["Problem", "SteelTable", "Index"]
+    pending += [name for name in subject.schemas() if name.endswith("Answer")]
     found = []
     while pending:
         name = pending.pop()

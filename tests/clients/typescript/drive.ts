@@ -5,17 +5,16 @@ import type { components, paths } from "./api.js";
 import { measured, pump, screwed, unsized, unturned } from "./jobs.js";
 import type { Job } from "./jobs.js";
 
-type Answer = components["schemas"]["Answer"];
+type Answer = components["schemas"]["Answer"]; // of any call: each call's own goes where this one goes
 type KeySet = components["schemas"]["KeySet"];
 type Problem = components["schemas"]["Problem"];
 type JobQuery = components["schemas"]["JobQuery"];
 type Query = { members?: JobQuery; job?: string };
 type Reply<T> = { data?: T; error?: unknown; response: Response };
 export type Check = (what: string, holds: boolean, found?: unknown) => void;
-export type Features = { order: boolean; batch: boolean; svg: boolean; contract: boolean; metrics: boolean };
 
 function newClient(baseUrl: string) {
-  return createClient<paths, "application/json">({
+  return createClient<paths, "application/json" | "application/problem+json">({
     baseUrl,
     querySerializer: { object: { style: "form", explode: true } },
   });
@@ -225,7 +224,7 @@ async function driveProblems(client: Client, check: Check): Promise<void> {
   check("a size of nothing is refused", unsaid.response.status === 422, unsaid.error);
 }
 
-async function driveForms(client: Client, features: Features, check: Check): Promise<void> {
+async function driveForms(client: Client, check: Check): Promise<void> {
   const query = { members: flat(pump) };
   const post = await client.GET("/v1/check", { params: { query: { ...query, format: "md" } }, parseAs: "text" });
   check("an answer as Markdown", post.data?.startsWith("**OK") === true, post.data?.slice(0, 80));
@@ -242,10 +241,8 @@ async function driveForms(client: Client, features: Features, check: Check): Pro
   const headers = { "If-None-Match": first.response.headers.get("ETag") ?? "" };
   const again = await client.GET("/v1/check", { params: { query }, headers });
   check("what is known already is not sent again", again.response.status === 304, again.response.status);
-  if (features.svg) {
-    const sketch = await client.GET("/v1/check", { params: { query: { ...query, format: "svg" } }, parseAs: "text" });
-    check("an answer as a sketch", sketch.data?.includes("<svg") === true, sketch.data?.slice(0, 80));
-  }
+  const sketch = await client.GET("/v1/check", { params: { query: { ...query, format: "svg" } }, parseAs: "text" });
+  check("an answer as a sketch", sketch.data?.includes("<svg") === true, sketch.data?.slice(0, 80));
 }
 
 async function driveBatch(client: Client, check: Check): Promise<void> {
@@ -291,20 +288,16 @@ async function driveOrder(client: Client, check: Check): Promise<void> {
   );
 }
 
-async function driveOperations(client: Client, features: Features, check: Check): Promise<void> {
+async function driveOperations(client: Client, check: Check): Promise<void> {
   const index = (await client.GET("/")).data;
   check("index", index?.service.name === "smallend" && index.calls.length >= 10, index);
   check("livez", (await client.GET("/livez")).response.status === 200);
   check("readyz", (await client.GET("/readyz")).response.status === 200);
-  if (features.contract) {
-    const catalog = await client.GET("/.well-known/api-catalog", { parseAs: "text" });
-    check("catalog", catalog.data?.includes("/openapi.json") === true, catalog.data);
-    const contract = await client.GET("/openapi.json", { parseAs: "text" });
-    check("contract", JSON.parse(contract.data ?? "{}").openapi === "3.1.0", contract.data?.slice(0, 80));
-  }
-  if (features.metrics) {
-    check("metrics", (await client.GET("/metrics", { parseAs: "text" })).data?.includes("# HELP") === true);
-  }
+  const catalog = await client.GET("/.well-known/api-catalog", { parseAs: "text" });
+  check("catalog", catalog.data?.includes("/openapi.json") === true, catalog.data);
+  const contract = await client.GET("/openapi.json", { parseAs: "text" });
+  check("contract", JSON.parse(contract.data ?? "{}").openapi === "3.1.0", contract.data?.slice(0, 80));
+  check("metrics", (await client.GET("/metrics", { parseAs: "text" })).data?.includes("# HELP") === true);
 }
 
 // Names of the calls that are driven, as they stand in a path.
@@ -312,19 +305,15 @@ export function callNames(): string[] {
   return Object.keys(callsOf(newClient("http://127.0.0.1")));
 }
 
-export async function drive(baseUrl: string, features: Features, check: Check): Promise<void> {
+export async function drive(baseUrl: string, check: Check): Promise<void> {
   const client = newClient(baseUrl);
   for (const [name, call] of Object.entries(callsOf(client))) {
     await driveCall(name, call, check);
   }
   await driveTables(client, check);
   await driveProblems(client, check);
-  await driveForms(client, features, check);
-  await driveOperations(client, features, check);
-  if (features.batch) {
-    await driveBatch(client, check);
-  }
-  if (features.order) {
-    await driveOrder(client, check);
-  }
+  await driveForms(client, check);
+  await driveOperations(client, check);
+  await driveBatch(client, check);
+  await driveOrder(client, check);
 }

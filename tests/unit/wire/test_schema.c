@@ -163,15 +163,48 @@ ranges_are_told_in_both_systems(void **state)
     json_decref(root);
 }
 
+/* What no number may go beyond in either system: for a bore the least is in inches, the greatest in millimeters. */
 static void
-a_range_in_one_unit_is_a_minimum_and_a_maximum(void **state)
+a_range_is_a_minimum_and_a_maximum_whatever_the_units(void **state)
 {
     (void)state;
     json_t *root = schema("job");
     json_t *member = look(root, "/$defs/JobEngine/properties/compression_ratio");
     assert_close(look_number(member, "/minimum"), 1.5, 0.0);
     assert_close(look_number(member, "/maximum"), 25.0, 0.0);
-    assert_null(look(member, "/x-range"));
+    member = look(root, "/$defs/JobEngine/properties/bore");
+    assert_close(look_number(member, "/minimum"), 0.01 / 0.0254, 1e-15);
+    assert_close(look_number(member, "/maximum"), 2000.0, 0.0);
+    json_decref(root);
+}
+
+/* "0.8 thou" is a length, but no bore. */
+static void
+a_member_shows_examples_that_it_takes(void **state)
+{
+    (void)state;
+    json_t *root = schema("job");
+    json_t *examples = look(root, "/$defs/JobEngine/properties/bore/examples");
+    assert_int_equal(json_array_size(examples), 2);
+    assert_string_equal(json_string_value(json_array_get(examples, 0)), "5 1/4 in");
+    assert_string_equal(json_string_value(json_array_get(examples, 1)), "34.92 mm");
+    assert_string_equal(look_text(root, "/$defs/JobEngine/properties/bore/x-dimension"), "length");
+    json_decref(root);
+}
+
+static void
+only_sizing_needs_a_member(void **state)
+{
+    (void)state;
+    json_t *root = schema("job");
+    assert_null(look(root, "/$defs/Job/required"));
+    assert_null(look(root, "/$defs/JobFind/required"));
+    assert_string_equal(look_text(root, "/$defs/SizeJob/required/0"), "find");
+    assert_string_equal(look_text(root, "/$defs/SizeJob/properties/find/$ref"), "#/$defs/SizeFind");
+    assert_string_equal(look_text(root, "/$defs/SizeFind/required/0"), "what");
+    assert_true(json_equal(look(root, "/$defs/SizeFind/properties"), look(root, "/$defs/JobFind/properties")));
+    assert_int_equal(json_object_size(look(root, "/$defs/SizeJob/properties")),
+                     json_object_size(look(root, "/$defs/Job/properties")));
     json_decref(root);
 }
 
@@ -215,6 +248,33 @@ the_answer_has_every_result_in_its_section(void **state)
         schema_quantity_name(wanted + strlen(wanted), row->dimension, SCHEMA_WRITTEN);
         assert_true(row->kind != RESULT_IS_NUMBER || strcmp(look_text(member, "/$ref"), wanted) == 0);
     }
+    json_decref(root);
+}
+
+/* The answer of a call has its own sections and no others. */
+static void
+each_call_has_an_answer_of_its_own(void **state)
+{
+    (void)state;
+    json_t *root = schema("answer");
+    for (int i = 0; i < CALL_COUNT; i++) {
+        const struct call_row *const call = call_row((enum call)i);
+        char name[SCHEMA_NAME_SIZE];
+        schema_camel(name, "", call->id, "Answer");
+        json_t *answer = json_object_get(look(root, "/$defs"), name);
+        assert_non_null(answer);
+        json_t *results = look(answer, "/properties/results/properties");
+        assert_true(json_equal(look(answer, "/required"), look(root, "/$defs/Answer/required")));
+        for (int section = 0; section < SECTION_COUNT; section++) {
+            const bool has = json_object_get(results, section_text((enum section)section)) != NULL;
+            assert_int_equal(has, (call->sections & (1u << section)) != 0);
+        }
+        assert_int_equal(json_object_get(results, "size") != NULL, i == CALL_size);
+    }
+    assert_string_equal(look_text(root, "/$defs/LoadAnswer/properties/results/properties/load/$ref"),
+                        "#/$defs/LoadTraceResults");
+    assert_null(look(root, "/$defs/LoadResults/properties/trace"));
+    assert_non_null(look(root, "/$defs/LoadTraceResults/properties/trace"));
     json_decref(root);
 }
 
@@ -335,9 +395,12 @@ main(void)
         cmocka_unit_test(a_group_stands_where_its_path_says),
         cmocka_unit_test(choices_are_closed_sets_of_their_words),
         cmocka_unit_test(ranges_are_told_in_both_systems),
-        cmocka_unit_test(a_range_in_one_unit_is_a_minimum_and_a_maximum),
+        cmocka_unit_test(a_range_is_a_minimum_and_a_maximum_whatever_the_units),
+        cmocka_unit_test(a_member_shows_examples_that_it_takes),
+        cmocka_unit_test(only_sizing_needs_a_member),
         cmocka_unit_test(examples_of_quantities_can_be_read),
         cmocka_unit_test(the_answer_has_every_result_in_its_section),
+        cmocka_unit_test(each_call_has_an_answer_of_its_own),
         cmocka_unit_test(a_written_quantity_names_the_units_of_both_systems),
         cmocka_unit_test(answers_are_open_and_requests_are_not),
         cmocka_unit_test(what_is_always_there_is_required),
