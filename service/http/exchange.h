@@ -92,6 +92,10 @@ bool exchange_negotiate(struct exchange *exchange, unsigned offered, bool takes_
  */
 bool exchange_negotiate_link(struct exchange *exchange, unsigned offered, bool takes_trace, struct query *query);
 
+/* The form in which to refuse what there is no handler for, JSON if nothing else
+ * was asked for; refuses nothing itself. */
+void exchange_take_form(struct exchange *exchange);
+
 /*
  * Read the whole body, at most `most` bytes, into *body, which the caller frees.
  * False: refused and answered, and *body is not set.

@@ -141,6 +141,27 @@ exchange_negotiate(struct exchange *exchange, unsigned offered, bool takes_trace
     return good;
 }
 
+void
+exchange_take_form(struct exchange *exchange)
+{
+    const unsigned told = ACCEPT_BIT(ANSWER_JSON) | ACCEPT_BIT(ANSWER_MD) | ACCEPT_BIT(ANSWER_TXT) |
+                          ACCEPT_BIT(ANSWER_HTML); /* as problems are */
+    char accept[ACCEPT_SIZE];
+    enum answer_format format = ANSWER_JSON;
+    struct query query;
+    bool named = false;
+    if (query_open(&query, exchange->request->query_string) == QUERY_READ) {
+        for (size_t i = 0; i < query.count && !named; ++i) {
+            named = strcmp(query.pair[i].name, "format") == 0 && answer_format_from(query.pair[i].value, &format) &&
+                    (told & ACCEPT_BIT(format)) != 0;
+        }
+    }
+    query_close(&query);
+    if (named || accept_choose(exchange_header_joined(exchange, "Accept", accept, sizeof accept), told, &format)) {
+        exchange->format = format;
+    }
+}
+
 /* Ask the client for its body where it waits to be asked (RFC 9110 section
  * 10.1.1). False: refused. */
 static bool

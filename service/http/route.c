@@ -114,6 +114,7 @@ route_serve(struct exchange *exchange)
     route_find(request->request_method, request->local_uri_raw, exchange->admin, &match);
     exchange->cors = !match.admin && !exchange->admin;
     if (match.path == NULL || !path_is_plain(request)) {
+        exchange_take_form(exchange);
         exchange_refuse(exchange, PROBLEM_not_found, NULL);
         return;
     }

@@ -250,6 +250,7 @@ static const struct {
     {FIELD_engine_stroke, SECTION_load, "Give the stroke."},
     {FIELD_engine_speed, SECTION_load, "Give the speed, so that inertia, load reversal and heating can be judged."},
     {FIELD_pin_diameter, SECTION_strength, "Give the pin's diameter, or ask for the smallest that serves."},
+    {FIELD_pin_steel, SECTION_material, "Name the steel to see it judged; the ranking shows which would serve."},
     {FIELD_pin_steel, SECTION_strength, "Name the steel, or ask for the table ranked for this joint."},
     {FIELD_slot_depth, SECTION_slot, "Give the depth of the slot and the diameter of its cutter."},
     {FIELD_clamp_bolt_offset, SECTION_slot, "Give the distance from the pin's centre to the bolt's."},
@@ -258,10 +259,42 @@ static const struct {
     {FIELD_running_fit_hole, SECTION_fit, "Give the hole's limits, so that the clearance can be judged."},
 };
 
+/* Steels are ranked by what strength reads. */
+static section_set
+sections_read(enum call call)
+{
+    const section_set own = call_row(call)->sections;
+    return call == CALL_material ? own | SECTION_BIT(load) | SECTION_BIT(strength) : own;
+}
+
+/* Is this call one to ask for members of the section? */
+static bool
+is_asked_for(const struct job *job, enum call call, enum section section)
+{
+    const section_set sections = sections_read(call);
+
+    if (section == SECTION_material) { /* beside strength it wants nothing of its own */
+        return call == CALL_material;
+    }
+    return (sections & (1u << section)) != 0 &&
+           (section_present(job, section) || section <= SECTION_strength || sections == SECTION_BIT(fit));
+}
+
+static bool
+has_step_at(const struct report *report, enum job_field at)
+{
+    for (size_t i = 0; i < report->next_step_count; i++) {
+        if (report->next_step[i].at == at) {
+            return true;
+        }
+    }
+    return false;
+}
+
 static void
 steps_from_gaps(const struct job *job, struct report *report)
 {
-    const section_set sections = call_row(report->call)->sections;
+    const section_set sections = sections_read(report->call);
     const bool no_pressure = !job_known(job, FIELD_engine_peak_pressure) &&
                              !job_known(job, FIELD_engine_compression_pressure) &&
                              !job_known(job, FIELD_engine_compression_ratio);
@@ -271,11 +304,8 @@ steps_from_gaps(const struct job *job, struct report *report)
                  FIELD_engine_peak_pressure);
     }
     for (size_t i = 0; i < sizeof wanted / sizeof wanted[0]; i++) {
-        const bool asked = (sections & (1u << wanted[i].section)) != 0 &&
-                           (section_present(job, wanted[i].section) || wanted[i].section <= SECTION_strength ||
-                            sections == SECTION_BIT(fit));
-
-        if (asked && !job_known(job, wanted[i].field)) {
+        if (is_asked_for(job, report->call, wanted[i].section) && !job_known(job, wanted[i].field) &&
+            !has_step_at(report, wanted[i].field)) {
             add_step(report, wanted[i].text, wanted[i].field);
         }
     }
@@ -336,7 +366,9 @@ conclude(const struct job *job, const struct derived *derived, struct report *re
     if (report->call == CALL_turning) {
         conclude_turning(job, derived, report);
     }
-    if (report->next_step_count == 0) {
+    if (report->next_step_count == 0 && report->verdict == VERDICT_INCOMPLETE) {
+        add_step(report, "Give what the checks that were not made need; not_checked lists it.", FIELD_NONE);
+    } else if (report->next_step_count == 0) {
         add_step(report, "No change is called for; read the assumptions and cautions before cutting metal.", FIELD_NONE);
     }
     assume(job, derived, report);

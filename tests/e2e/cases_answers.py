@@ -184,6 +184,23 @@ def an_unknown_address_is_not_found(service):
         want_problem(service.ask("GET", path), 404, "not-found")
 
 
+def an_unknown_address_is_told_in_the_form_asked_for(service):
+    for path, accept, wanted in (
+        ("/v1/nonsense", "text/markdown", "text/markdown; charset=utf-8"),
+        ("/v1/nonsense", "text/plain", "text/plain; charset=utf-8"),
+        ("/v1/nonsense", "text/html,*/*;q=0.8", "text/html; charset=utf-8"),
+        ("/v1/nonsense?format=md", "application/json", "text/markdown; charset=utf-8"),
+        ("/v1/nonsense?format=svg", "text/plain", "text/plain; charset=utf-8"),
+        ("/v1/nonsense?format=pdf", "*/*", "application/problem+json"),
+        ("/v1/nonsense?a=%zz", "image/svg+xml", "application/problem+json"),
+        ("/v1/nonsense", "application/json", "application/problem+json"),
+    ):
+        reply = service.ask("GET", path, None, [("Accept", accept)])
+        want_equal(reply.status, 404, path)
+        want_equal(reply.get("Content-Type"), wanted, f"{path} Accept: {accept}")
+        want("Accept" in reply.get("Vary"), "Vary")
+
+
 def an_address_to_be_decoded_is_not_found(service):
     for path in ("/v1/./check", "/v1/../v1/check", "/v1//check", "/v1/check%00", "/v1%2fcheck", "/v1/%63heck",
                  "/v1/check;a=b",

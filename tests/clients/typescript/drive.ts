@@ -13,8 +13,11 @@ type Query = { members?: JobQuery; job?: string };
 type Reply<T> = { data?: T; error?: unknown; response: Response };
 export type Check = (what: string, holds: boolean, found?: unknown) => void;
 
+// The media types that are JSON: by them the client knows what answers and refusals hold.
+type Json = "application/json" | "application/problem+json" | "application/jwk-set+json";
+
 function newClient(baseUrl: string) {
-  return createClient<paths, "application/json" | "application/problem+json">({
+  return createClient<paths, Json>({
     baseUrl,
     querySerializer: { object: { style: "form", explode: true } },
   });
@@ -207,7 +210,7 @@ async function driveProblems(client: Client, check: Check): Promise<void> {
   );
 
   const { error, response } = await client.POST("/v1/check", { body: { engine: { bore: "5,25", stroke: "8 psi" } } });
-  const problem = error as Problem | undefined; // every refusal of a request for JSON is one
+  const problem: Problem | undefined = error;
   const faults = problem?.errors ?? [];
   check("a refusal is a problem of the catalog", response.status === 422 && problem?.type === kind?.type, error);
   check(
@@ -279,8 +282,7 @@ async function driveOrder(client: Client, check: Check): Promise<void> {
     broken.data?.valid === false && broken.data.signature === "bad",
     broken.error ?? broken.data,
   );
-  // the client types JSON of this media type by its name only
-  const { keys = [] } = ((await client.GET("/.well-known/jwks.json")).data ?? {}) as Partial<KeySet>;
+  const { keys = [] }: Partial<KeySet> = (await client.GET("/.well-known/jwks.json")).data ?? {};
   check(
     "order: the key is published",
     keys.some((key) => key.kid === found.data?.kid),
