@@ -408,14 +408,15 @@ def prune(document):
 # ---- the whole ----
 
 
-def add_schemas(document, program, calls):
+def add_schemas(document, program, words):
+    """`words` are the calls that a batch takes."""
     schemas = document["components"]["schemas"]
     for name, schema in printed_schemas(program).items():
         if name in schemas:
             raise SystemExit(f"the program prints the schema {name}: take it out of api/skeleton.json")
         schemas[name] = schema
     schemas["ProblemText"] = {"type": "string", "description": "The problem in words, a line for each fault."}
-    schemas["BatchEntry"]["properties"]["call"]["enum"] = [call["word"] for call in calls]
+    schemas["BatchEntry"]["properties"]["call"]["enum"] = words
 
 
 def assemble(program):
@@ -444,7 +445,7 @@ def assemble(program):
             row = skeleton["x-tables"][word]
             paths[route["path"]] = {"get": table_operation(route["path"], row, examples, problems)}
     document["paths"] = dict(sorted(paths.items()))
-    add_schemas(document, program, calls)
+    add_schemas(document, program, [call["word"] for call in calls if call["word"] in skeleton["x-calls"]])
     document["components"]["responses"] = problem_responses(problems, problem_rows, examples)
     document["components"]["examples"] = examples.components
     prune(document)

@@ -141,12 +141,12 @@ write_not_checked(struct writer *writer)
     schema_object_end(writer);
 }
 
-/* The answer of any call. */
+/* The answer of any call that a batch may ask for: all but the order. */
 static void
 write_any_answer(struct writer *writer)
 {
     schema_object_begin(writer, "Answer",
-                        "a computed answer of any call. A check that fails is an ordinary answer, not an error: read "
+                        "a computed answer of any calculation. A check that fails is an ordinary answer, not an error: read "
                         "the verdict",
                         PARTS(answer_part));
     schema_refer(writer, "results", "Results", "every figure, by section");

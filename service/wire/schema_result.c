@@ -294,7 +294,7 @@ write_results(struct writer *writer)
                  "one member for each section that the call answers and that could be computed. What a job does not "
                  "give enough for is left out");
     writer_object(writer, "properties");
-    schema_sections(writer, (1u << SECTION_COUNT) - 1, CALL_COUNT);
+    schema_sections(writer, ((1u << SECTION_COUNT) - 1) & ~SECTION_BIT(order), CALL_COUNT);
     schema_object_end(writer);
 }
 

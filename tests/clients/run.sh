@@ -38,11 +38,14 @@ many() {
   add "$what" "$work/many" $?
 }
 
-# Generates the client's types from the contract and compiles it; the compiler's word is one test.
+# Generates the client's types from the contract and compiles it, and what api/README.md shows of one; the compiler's word
+# is one test.
 compile_client() {
   local folder=$work/typescript
   mkdir -p "$folder"
   cp tests/clients/typescript/* "$folder"
+  sed -n '/^```ts$/,/^```$/{/^```/d;p}' api/README.md >"$folder/readme.ts"
+  [ -s "$folder/readme.ts" ] || return 1
   echo '{"type": "module"}' >"$folder/package.json"
   ln -s "$tools/node_modules" "$folder/node_modules"
   "$tools/node_modules/.bin/openapi-typescript" api/openapi.json -o "$folder/api.d.ts" &&

@@ -149,6 +149,20 @@ export class Exercise {
     });
   }
 
+  // The calls that the contract names for an entry are the calls that there are.
+  async batchCalls(operation) {
+    const { call } = this.contract.document.components.schemas.BatchEntry.properties;
+    await this.test("each call of a batch", operation, () => this.service.post(operation.path,
+      { jobs: call.enum.map((word) => ({ call: word, job: word === "size" ? sizeJob(JOINT, "pin.diameter") : JOINT })) }),
+    200, (reply) => reply.document.answers.filter((answer) => answer.status !== 200)
+      .map((answer) => `${answer.call} ${answer.status}: ${answer.problem?.detail}`));
+    await this.test("no other call in a batch", operation, () => this.service.post(operation.path,
+      { jobs: [{ call: "order", job: JOINT }] }), 200, ({ document: { answers: [{ problem }] } }) => {
+      const expected = problem?.errors[0].expected ?? "";
+      return expected === call.enum.map((word) => `"${word}"`).join(", ") ? [] : [`the program expects ${expected}`];
+    });
+  }
+
   // One batch at a time, and one that is slow to come.
   async tooManyBatches(operation) {
     const service = await Service.start(this.program, { MAX_BATCHES: "1" });

@@ -92,6 +92,7 @@ async function exerciseAll(exercise, landed) {
   }
   if (exercise.find("batch")) {
     await exercise.batch(exercise.find("batch"));
+    await exercise.batchCalls(exercise.find("batch"));
     await exercise.tooManyBatches(exercise.find("batch"));
   }
   if (exercise.find("order") && exercise.find("verifyOrder")) {
