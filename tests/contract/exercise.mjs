@@ -153,7 +153,7 @@ export class Exercise {
   async batchCalls(operation) {
     const { call } = this.contract.document.components.schemas.BatchEntry.properties;
     await this.test("each call of a batch", operation, () => this.service.post(operation.path,
-      { jobs: call.enum.map((word) => ({ call: word, job: word === "size" ? sizeJob(JOINT, "pin.diameter") : JOINT })) }),
+      { jobs: call.enum.map((word) => ({ call: word, job: word === "size" ? sizeJob(JOINT) : JOINT })) }),
     200, (reply) => reply.document.answers.filter((answer) => answer.status !== 200)
       .map((answer) => `${answer.call} ${answer.status}: ${answer.problem?.detail}`));
     await this.test("no other call in a batch", operation, () => this.service.post(operation.path,
