@@ -248,9 +248,9 @@ static const struct {
 } wanted[] = {
     {FIELD_engine_bore, SECTION_load, "Give the cylinder bore: every load follows from it."},
     {FIELD_engine_stroke, SECTION_load, "Give the stroke."},
+    {FIELD_pin_steel, SECTION_material, "Name the steel to see it judged; the ranking shows which would serve."},
     {FIELD_engine_speed, SECTION_load, "Give the speed, so that inertia, load reversal and heating can be judged."},
     {FIELD_pin_diameter, SECTION_strength, "Give the pin's diameter, or ask for the smallest that serves."},
-    {FIELD_pin_steel, SECTION_material, "Name the steel to see it judged; the ranking shows which would serve."},
     {FIELD_pin_steel, SECTION_strength, "Name the steel, or ask for the table ranked for this joint."},
     {FIELD_slot_depth, SECTION_slot, "Give the depth of the slot and the diameter of its cutter."},
     {FIELD_clamp_bolt_offset, SECTION_slot, "Give the distance from the pin's centre to the bolt's."},

@@ -289,7 +289,7 @@ check_id(size_t index)
 static void
 write_needs(struct writer *writer, const struct check *check)
 {
-    writer_list(writer, "needs");
+    writer_list(writer, "needs_one_of_each"); /* not as an answer's "needs", where one whole list will do */
     for (size_t i = 0; i < check->needs_count; i++) {
         const struct need *need = &check->needs[i];
         writer_list(writer, NULL);

@@ -146,8 +146,8 @@ static void
 write_any_answer(struct writer *writer)
 {
     schema_object_begin(writer, "Answer",
-                        "a computed answer of any calculation. A check that fails is an ordinary answer, not an error: read "
-                        "the verdict",
+                        "a computed answer of any calculation. A check that fails is an ordinary answer, not an error: "
+                        "read the verdict",
                         PARTS(answer_part));
     schema_refer(writer, "results", "Results", "every figure, by section");
     schema_object_end(writer);

@@ -105,7 +105,7 @@ static const struct part check_part[] = {
     {"section", PART_REF, true, 0, "SectionId", NULL},
     {"asks", PART_TEXT, true, 0, NULL, "the question it answers"},
     {"reads", PART_PATHS, true, 0, NULL, "members of the job that it may rest on"},
-    {"needs", PART_OTHER, true, 0, NULL, NULL},
+    {"needs_one_of_each", PART_OTHER, true, 0, NULL, NULL},
     {"basis", PART_TEXT, true, 0, NULL, "the formula in words"},
     {"limit_rule", PART_TEXT, true, 0, NULL, "limit and advised figure in words, and what they rest on"},
     {"sense", PART_REF, true, 0, "CheckSense", NULL},
@@ -209,7 +209,8 @@ write_metal_figures(struct writer *writer)
 static void
 write_check_more(struct writer *writer)
 {
-    schema_begin(writer, "needs", "array", "lists of members: of each list at least one must be given or assumed");
+    schema_begin(writer, "needs_one_of_each", "array",
+                 "lists of members: of each list at least one must be given or assumed");
     schema_refer(writer, "items", "Pointers", NULL);
     writer_object_end(writer);
     schema_object(writer, "units", "of value, advised and limit", PARTS(unit_pair_part));

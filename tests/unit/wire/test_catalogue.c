@@ -164,7 +164,7 @@ a_check_says_what_moves_its_limit(void **state)
     assert_string_equal(look_text(root, "/units/metric"), "MPa");
     assert_string_equal(look_text(root, "/sense"), "at_most");
     assert_true(json_array_size(look(root, "/reads")) > 3);
-    assert_true(json_array_size(look(root, "/needs")) > 1);
+    assert_true(json_array_size(look(root, "/needs_one_of_each")) > 1);
     assert_non_null(look_text(root, "/asks"));
     assert_non_null(look_text(root, "/limit_rule"));
     json_decref(root);
