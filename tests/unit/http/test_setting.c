@@ -47,7 +47,7 @@ has_the_defaults_of_the_contract(void **state)
     assert_int_equal(settings.max_body, 64 * 1024);
     assert_int_equal(settings.max_batch, 4 * 1024 * 1024);
     assert_int_equal(settings.max_batches, 16);
-    assert_int_equal(settings.batch_limit_ms, 30000);
+    assert_int_equal(settings.batch_limit_ms, 15000);
     assert_int_equal(settings.drain_delay_ms, 2000);
     assert_int_equal(settings.drain_limit_ms, 20000);
     assert_string_equal(settings.log, "json");

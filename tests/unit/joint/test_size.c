@@ -258,6 +258,45 @@ refuses_to_search_an_empty_range(void **state)
     assert_int_equal(faults.fault[0].code, FAULT_WRONG_UNIT);
 }
 
+/* By the steps of shops: torque wrenches by 1 lbf.ft or 1 N.m, tachometers by
+ * 10 rpm, spring balances, feelers (common practice, no source). */
+static void
+what_is_not_bought_is_rounded_to_what_can_be_set(void **state)
+{
+    const double foot_pound = 1.3558179483314004, pound = 0.45359237; /* exact */
+    double si;
+
+    (void)state;
+    assert_true(size_practical(FIELD_clamp_bolt_torque, UNITS_INCH, 18.27 * foot_pound, true, &si));
+    assert_close(si, 19.0 * foot_pound, 1e-9);
+    assert_true(size_practical(FIELD_clamp_bolt_torque, UNITS_METRIC, 18.27, false, &si));
+    assert_close(si, 18.0, 1e-12);
+    assert_true(size_practical(FIELD_engine_speed, UNITS_INCH, 143.7 * PI / 30.0, false, &si));
+    assert_close(si, 140.0 * PI / 30.0, 1e-9);
+    assert_true(size_practical(FIELD_engine_reciprocating_mass, UNITS_INCH, 30.3 * pound, false, &si));
+    assert_close(si, 30.0 * pound, 1e-9);
+    assert_true(size_practical(FIELD_boss_gap, UNITS_INCH, 0.0254 * 0.0791, false, &si));
+    assert_close(si, 0.0254 * 5.0 / 64.0, 1e-12);
+    assert_true(size_practical(FIELD_running_fit_hole, UNITS_METRIC, 0.0350124, true, &si));
+    assert_close(si, 0.035013, 1e-9);
+}
+
+static void
+counts_are_sought_as_whole_numbers(void **state)
+{
+    struct job job, solved;
+    struct report report;
+
+    (void)state;
+    bare_joint(&job);
+    SET(&job, pin, diameter, diameter.min_m, 0.044);
+    job.pin.diameter.max_m = 0.044;
+    ask_for(&job, "clamp_bolt.shear_planes");
+    solve(&job, &solved, &report);
+    assert_close(report.size.found_low, 1.0, 0.0);
+    assert_close(report.size.found_high, 2.0, 0.0);
+}
+
 static void
 practical_sizes_can_be_bought(void **state)
 {
@@ -292,6 +331,8 @@ main(void)
         cmocka_unit_test(chooses_among_the_steels),
         cmocka_unit_test(refuses_what_cannot_be_sought),
         cmocka_unit_test(refuses_to_search_an_empty_range),
+        cmocka_unit_test(what_is_not_bought_is_rounded_to_what_can_be_set),
+        cmocka_unit_test(counts_are_sought_as_whole_numbers),
         cmocka_unit_test(practical_sizes_can_be_bought),
     };
 
