@@ -42,7 +42,8 @@ double cycle_pin_load_N(const struct cycle *cycle, double angle_rad);
 /* Absolute pressure after polytropic compression by a volume ratio, Pa. */
 double polytropic_compression_Pa(double intake_Pa, double ratio, double exponent);
 
-/* Extremes and means over one cycle, found by a scan and refined. */
+/* Extremes and mean over one cycle, found by a scan and refined
+ * (cycle_extremes.c). */
 struct cycle_extremes {
     double pin_load_max_N, pin_load_min_N;
     double pin_load_mean_N;   /* of the magnitude */

@@ -1,0 +1,258 @@
+#include "joint/cycle.h"
+
+#include <math.h>
+#include <stddef.h>
+
+#include "base/numeric.h"
+#include "joint/cycle_stroke.h"
+
+/* Extremes of the load over the cycle, and its mean. */
+
+#define PI 3.14159265358979323846
+
+enum { STROKE_STEPS = 36, QUARTERS = 4, QUARTER_STEPS = STROKE_STEPS / QUARTERS }; /* steps of 5 degrees */
+enum { CLIMB_ROUNDS = 5 }; /* the last with steps of a fiftieth of a degree */
+static const double step_rad = PI / STROKE_STEPS;
+
+/* A figure of a stroke at an angle from the top dead centre. */
+typedef double stroke_function(const struct cycle *cycle, const struct stroke *stroke, double angle_rad);
+
+/* The same at every step, both dead centres included. */
+struct samples {
+    double at[STROKE_STEPS + 1];
+};
+
+static double
+load_N(const struct cycle *cycle, const struct stroke *stroke, double angle_rad)
+{
+    const struct place place = place_at(cycle, angle_rad);
+
+    return stroke_load_at_N(cycle, stroke, &place);
+}
+
+static double
+pull_N(const struct cycle *cycle, const struct stroke *stroke, double angle_rad)
+{
+    return -load_N(cycle, stroke, angle_rad);
+}
+
+/* A load's share across the cylinder, by the tangent of the rod's angle. */
+static double
+thrust_of_N(const struct cycle *cycle, const struct place *place, double load)
+{
+    return fabs(load * cycle->lambda * place->sine / place->q);
+}
+
+static double
+thrust_N(const struct cycle *cycle, const struct stroke *stroke, double angle_rad)
+{
+    const struct place place = place_at(cycle, angle_rad);
+
+    return thrust_of_N(cycle, &place, stroke_load_at_N(cycle, stroke, &place));
+}
+
+/* ---- the greatest value ---- */
+
+/* Vertex of the parabola through three even samples, no further from them than
+ * the samples before were, a step four times as wide; the middle where they do
+ * not bend down. */
+static double
+vertex_of(double centre, double half, double left, double middle, double right)
+{
+    const double bend = left - 2.0 * middle + right;
+
+    return bend < 0.0 ? centre + fmin(fmax(half * (left - right) / (2.0 * bend), -4.0 * half), 4.0 * half) : centre;
+}
+
+/* The greatest value found so far, and where. */
+struct peak {
+    double value, angle_rad;
+};
+
+static void
+peak_offer(struct peak *peak, double value, double angle_rad)
+{
+    if (value > peak->value) {
+        *peak = (struct peak){value, angle_rad};
+    }
+}
+
+/*
+ * Climb from a sample no smaller than its neighbours: to the vertex of the
+ * parabola through the three, and again from the best that was seen, in ever
+ * smaller steps. It never goes down. A hair beyond a dead centre does no harm:
+ * the load is the same there as before it.
+ */
+static double
+climb(const struct cycle *cycle, stroke_function *function, const struct stroke *stroke, const double *at, int i)
+{
+    struct peak peak = {at[i], i * step_rad};
+    double half = step_rad, left = at[i - 1], right = at[i + 1];
+
+    for (int round = 1;; round++) {
+        const double centre = peak.angle_rad, vertex = vertex_of(centre, half, left, peak.value, right);
+
+        peak_offer(&peak, left, centre - half);
+        peak_offer(&peak, right, centre + half);
+        peak_offer(&peak, function(cycle, stroke, vertex), vertex);
+        if (round == CLIMB_ROUNDS) {
+            return peak.value;
+        }
+        half /= 4.0;
+        left = function(cycle, stroke, peak.angle_rad - half);
+        right = function(cycle, stroke, peak.angle_rad + half);
+    }
+}
+
+/*
+ * Is there a hump between the neighbours of a sample that can rise to
+ * `reached`? A parabola through the three rises an eighth of their bend at
+ * most; the rest is for functions that are none. A dead centre needs no climb:
+ * the load is the same on either side of it, so that it is level there, and
+ * there is no side thrust.
+ */
+static bool
+may_reach(const double *at, int i, double reached)
+{
+    return at[i] >= at[i - 1] && at[i] >= at[i + 1] && at[i] + (2.0 * at[i] - at[i - 1] - at[i + 1]) >= reached;
+}
+
+static double
+greatest(const struct cycle *cycle, stroke_function *function, const struct stroke *strokes, size_t count,
+         const struct samples sample[])
+{
+    double reached = -HUGE_VAL, most;
+
+    for (size_t s = 0; s < count; s++) {
+        for (int i = 0; i <= STROKE_STEPS; i++) {
+            reached = fmax(reached, sample[s].at[i]);
+        }
+    }
+    most = reached;
+    for (size_t s = 0; s < count; s++) {
+        for (int i = 1; i < STROKE_STEPS; i++) {
+            if (may_reach(sample[s].at, i, reached)) {
+                most = fmax(most, climb(cycle, function, &strokes[s], sample[s].at, i));
+            }
+        }
+    }
+    return most;
+}
+
+/* ---- the mean ---- */
+
+/* Integral of the squeeze between two angles, Gauss-Legendre with 8 points
+ * [Abramowitz and Stegun table 25.4]. */
+static double
+squeeze_integral(const struct cycle *cycle, double from, double to)
+{
+    static const double node[] = {0.1834346424956498, 0.5255324099163290, 0.7966664774136267, 0.9602898564975363};
+    static const double weight[] = {0.3626837833783620, 0.3137066458778873, 0.2223810344533745, 0.1012285362903763};
+    const double centre = (from + to) / 2.0, half = (to - from) / 2.0;
+    double sum = 0.0;
+
+    for (size_t i = 0; i < sizeof node / sizeof node[0]; i++) {
+        const struct place before = place_at(cycle, centre - half * node[i]),
+                           behind = place_at(cycle, centre + half * node[i]);
+
+        sum += weight[i] * (place_squeeze(cycle, &before) + place_squeeze(cycle, &behind));
+    }
+    return half * sum;
+}
+
+/* Of the load: the gas by the integral of its squeeze, inertia by the change of
+ * velocity, whose derivative the acceleration is. */
+static double
+load_integral(const struct cycle *cycle, const struct stroke *stroke, double from, double to, double squeeze)
+{
+    const double gas = cycle->piston_area_m2 *
+                       (stroke->start_Pa * squeeze / stroke->start_squeeze - stroke->outside_Pa * (to - from));
+    const double inertia = -cycle->mass_kg * cycle->speed_rad_s *
+                           (cycle_velocity_m_s(cycle, to) - cycle_velocity_m_s(cycle, from));
+
+    return stroke->open ? inertia : gas + inertia;
+}
+
+/* The load in a stroke as a function of the angle alone, for root finding. */
+struct stroke_context {
+    const struct cycle *cycle;
+    const struct stroke *stroke;
+};
+
+static double
+load_at(double angle_rad, const void *context)
+{
+    const struct stroke_context *c = context;
+
+    return load_N(c->cycle, c->stroke, angle_rad);
+}
+
+/* Where the load changes sign between two angles. To a millionth of a radian:
+ * the integral of what is nearly zero there feels the square of it. */
+static double
+load_root(const struct cycle *cycle, const struct stroke *stroke, double from, double to)
+{
+    const struct stroke_context context = {cycle, stroke};
+    double root;
+
+    return numeric_root(load_at, &context, from, to, 1.0e-6, &root) ? root : (from + to) / 2.0;
+}
+
+/*
+ * Integral of the load's magnitude over a stroke, `squeeze` that of each of its
+ * quarters. The magnitude has kinks where the load changes sign, so there the
+ * quarter is cut and each smooth piece integrated by itself.
+ */
+static double
+magnitude_integral(const struct cycle *cycle, const struct stroke *stroke, const struct samples *load,
+                   const double squeeze[QUARTERS])
+{
+    double sum = 0.0;
+
+    for (int quarter = 0; quarter < QUARTERS; quarter++) {
+        const int first = quarter * QUARTER_STEPS, last = first + QUARTER_STEPS;
+        double from = first * step_rad, piece = squeeze[quarter];
+
+        for (int i = first + 1; i <= last; i++) {
+            if ((load->at[i - 1] < 0.0) != (load->at[i] < 0.0)) {
+                const double root = load_root(cycle, stroke, (i - 1) * step_rad, i * step_rad);
+
+                sum += fabs(load_integral(cycle, stroke, from, root, stroke->open ? 0.0 : squeeze_integral(cycle, from, root)));
+                from = root;
+                piece = stroke->open ? 0.0 : squeeze_integral(cycle, from, last * step_rad);
+            }
+        }
+        sum += fabs(load_integral(cycle, stroke, from, last * step_rad, piece));
+    }
+    return sum;
+}
+
+void
+cycle_extremes_of(const struct cycle *cycle, struct cycle_extremes *extremes)
+{
+    struct stroke strokes[STROKE_KINDS_MAX];
+    struct samples load[STROKE_KINDS_MAX], pull[STROKE_KINDS_MAX], thrust[STROKE_KINDS_MAX];
+    double squeeze[QUARTERS], sum = 0.0;
+    const size_t count = strokes_of(cycle, strokes);
+
+    for (int i = 0; i <= STROKE_STEPS; i++) {
+        const struct place place = place_at(cycle, i * step_rad);
+        const double squeezed = place_squeeze(cycle, &place);
+
+        for (size_t s = 0; s < count; s++) {
+            load[s].at[i] = stroke_load_N(cycle, &strokes[s], &place, squeezed);
+            pull[s].at[i] = -load[s].at[i];
+            thrust[s].at[i] = thrust_of_N(cycle, &place, load[s].at[i]);
+        }
+    }
+    for (int quarter = 0; quarter < QUARTERS; quarter++) {
+        squeeze[quarter] = squeeze_integral(cycle, quarter * PI / QUARTERS, (quarter + 1) * PI / QUARTERS);
+    }
+    for (size_t s = 0; s < count; s++) {
+        sum += strokes[s].times * magnitude_integral(cycle, &strokes[s], &load[s], squeeze);
+    }
+    extremes->pin_load_max_N = greatest(cycle, load_N, strokes, count, load);
+    extremes->pin_load_min_N = -greatest(cycle, pull_N, strokes, count, pull);
+    extremes->side_thrust_max_N = greatest(cycle, thrust_N, strokes, count, thrust);
+    extremes->pin_load_mean_N = sum / cycle->period_rad;
+}

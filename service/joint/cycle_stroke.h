@@ -1,0 +1,45 @@
+#ifndef SMALLEND_JOINT_CYCLE_STROKE_H
+#define SMALLEND_JOINT_CYCLE_STROKE_H
+
+/*
+ * Behind cycle.h: one stroke of the cycle. Up and down the piston passes the
+ * same places with the same acceleration, so a stroke is looked at by the
+ * crank's angle from the top dead centre, 0 to pi, whichever way it goes.
+ */
+
+#include <stdbool.h>
+#include <stddef.h>
+
+#include "joint/cycle.h"
+
+/* What all the figures of one crank angle rest on. */
+struct place {
+    double sine, cosine, q;
+};
+struct place place_at(const struct cycle *cycle, double angle_rad);
+
+/* What the gas does in a stroke. */
+struct stroke {
+    bool open;            /* a valve lets the atmosphere in: no gas force */
+    double start_Pa;      /* absolute, at the dead centre where it starts */
+    double start_squeeze; /* place_squeeze there */
+    double outside_Pa;    /* absolute, what stands against the gas */
+    double times;         /* how many of its kind there are in a cycle */
+};
+
+enum { STROKE_KINDS_MAX = 3 };
+
+/* The kinds of stroke in the order of the cycle: expansion, of a four-stroke
+ * the two open ones, compression. Returns how many. */
+size_t strokes_of(const struct cycle *cycle, struct stroke strokes[STROKE_KINDS_MAX]);
+
+/* The gas pressure where the piston is over that which it has, or would have,
+ * at the bottom dead centre: p V^n stays the same, expanding and compressed. */
+double place_squeeze(const struct cycle *cycle, const struct place *place);
+
+/* Gas force plus inertia force in a stroke, N. */
+double stroke_load_at_N(const struct cycle *cycle, const struct stroke *stroke, const struct place *place);
+/* The same where place_squeeze is known already. */
+double stroke_load_N(const struct cycle *cycle, const struct stroke *stroke, const struct place *place, double squeeze);
+
+#endif
