@@ -189,3 +189,13 @@ cycle_rubbing_speed_m_s(double pin_m, double lambda, double speed_rad_s)
 {
     return 2.0 * pin_m * asin(lambda) * speed_rad_s / (2.0 * PI);
 }
+
+bool
+cycle_same(const struct cycle *a, const struct cycle *b)
+{
+    return a->two_stroke == b->two_stroke && a->crank_m == b->crank_m && a->rod_m == b->rod_m &&
+           a->lambda == b->lambda && a->speed_rad_s == b->speed_rad_s && a->mass_kg == b->mass_kg &&
+           a->piston_area_m2 == b->piston_area_m2 && a->peak_gauge_Pa == b->peak_gauge_Pa &&
+           a->ambient_Pa == b->ambient_Pa && a->intake_Pa == b->intake_Pa && a->exponent == b->exponent &&
+           a->compression_ratio == b->compression_ratio && a->period_rad == b->period_rad;
+}

@@ -51,6 +51,9 @@ struct cycle_extremes {
 };
 void cycle_extremes_of(const struct cycle *cycle, struct cycle_extremes *extremes);
 
+/* Is each figure of the two the same, and so the extremes? */
+bool cycle_same(const struct cycle *a, const struct cycle *b);
+
 /* Mean speed of the pin's surface in a bearing, both ways counted, m/s:
  * 2 d asin(lambda) n. */
 double cycle_rubbing_speed_m_s(double pin_m, double lambda, double speed_rad_s);

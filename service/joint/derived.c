@@ -1,9 +1,8 @@
 #include "joint/derived.h"
 
-void
-derive(const struct job *job, struct derived *derived)
+static void
+derive_rest(const struct job *job, struct derived *derived)
 {
-    load_derive(job, derived);
     strength_derive(job, derived);
     slot_derive(job, derived);
     set_screw_derive(job, derived);
@@ -11,4 +10,18 @@ derive(const struct job *job, struct derived *derived)
     press_derive(job, derived);
     inspection_derive(job, derived);
     turning_derive(job, derived);
+}
+
+void
+derive(const struct job *job, struct derived *derived)
+{
+    load_derive(job, derived);
+    derive_rest(job, derived);
+}
+
+void
+derive_again(const struct job *job, struct derived *derived)
+{
+    load_derive_again(job, derived);
+    derive_rest(job, derived);
 }

@@ -22,6 +22,7 @@ struct load {
     bool inertia_known;    /* the speed is known as well */
     bool peak_estimated;   /* from compression, not given */
     struct cycle cycle;
+    struct cycle_extremes extremes; /* of the cycle */
     double piston_area_m2;
     double peak_pressure_Pa;  /* gauge */
     double gas_force_peak_N;
@@ -216,6 +217,9 @@ struct derived {
 /* Each reads the job and what stands before it in struct derived, and writes
  * its own part whole. */
 void load_derive(const struct job *job, struct derived *derived);
+/* The same where *derived holds the load of another job, or one not known: the
+ * extremes are taken over if it runs through the same cycle. */
+void load_derive_again(const struct job *job, struct derived *derived);
 void strength_derive(const struct job *job, struct derived *derived);
 void slot_derive(const struct job *job, struct derived *derived);
 /* Again what the pin's steel moves in the slot: its stress and fatigue. */
@@ -228,6 +232,8 @@ void turning_derive(const struct job *job, struct derived *derived);
 
 /* All of them, in that order. */
 void derive(const struct job *job, struct derived *derived);
+/* The same for a trial, with load_derive_again. */
+void derive_again(const struct job *job, struct derived *derived);
 
 /* Put what is known into the report, one function per section. */
 void load_report(const struct derived *derived, struct report *report);

@@ -105,8 +105,10 @@ load_cycle(const struct job *job, struct cycle *cycle)
  * nothing but inertia acts, at any speed; a slow two-stroke does not.
  */
 static void
-net_load(struct load *load, const struct cycle_extremes *extremes)
+net_load(struct load *load)
 {
+    const struct cycle_extremes *extremes = &load->extremes;
+
     load->pin_load_mean_N = extremes->pin_load_mean_N;
     load->side_thrust_max_N = extremes->side_thrust_max_N;
     if (!load->inertia_known) {
@@ -124,8 +126,15 @@ net_load(struct load *load, const struct cycle_extremes *extremes)
 void
 load_derive(const struct job *job, struct derived *derived)
 {
+    derived->load = (struct load){0};
+    load_derive_again(job, derived);
+}
+
+void
+load_derive_again(const struct job *job, struct derived *derived)
+{
     struct load *load = &derived->load;
-    struct cycle_extremes extremes;
+    const struct load before = *load;
 
     *load = (struct load){0};
     load->kinematics_known = kinematics_of(job, &load->cycle);
@@ -143,8 +152,12 @@ load_derive(const struct job *job, struct derived *derived)
     }
     if (load->known) {
         load->gas_force_peak_N = load->piston_area_m2 * load->peak_pressure_Pa;
-        cycle_extremes_of(&load->cycle, &extremes);
-        net_load(load, &extremes);
+        if (before.known && cycle_same(&before.cycle, &load->cycle)) {
+            load->extremes = before.extremes;
+        } else {
+            cycle_extremes_of(&load->cycle, &load->extremes);
+        }
+        net_load(load);
     }
 }
 

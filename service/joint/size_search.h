@@ -4,6 +4,7 @@
 /* Inside of sizing: what is sought, and one value of it tried. */
 
 #include "joint/check.h"
+#include "joint/derived.h"
 #include "joint/size_target.h"
 
 /* Badness of a value that contradicts the document: worse than any check. */
@@ -16,6 +17,7 @@ struct search {
     bool accept_marginal;
     bool largest;
     double from, to; /* SI */
+    struct derived *derived; /* of the trial before: what moves nothing in the cycle needs it no second time */
 };
 
 /* A value tried. */
@@ -36,7 +38,7 @@ void search_try_job(const struct search *search, struct job *job, double si, str
 void search_try(const struct search *search, double si, struct trial *trial);
 
 /* Utilization of one check for a job, negative where it is not judged. */
-double search_utilization(struct job *job, size_t check);
+double search_utilization(const struct search *search, struct job *job, size_t check);
 
 /*
  * size_values.c: search the range and fill `size`; *shown is the value found,

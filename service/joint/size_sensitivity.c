@@ -29,16 +29,18 @@ void
 search_sensitivities(const struct search *search, struct size *size)
 {
     const size_t check = size->governing != NULL ? check_index(size->governing) : check_count();
-    struct job base = *search->given;
+    struct job base = *search->given, whole;
     double before;
 
     if (check == check_count()) {
         return;
     }
     target_set(&base, &search->target, size->found);
+    whole = base;
+    before = search_utilization(search, &whole, check);
     for (int field = 0; field < FIELD_COUNT; field++) {
         const struct job_field_row *row = job_field_row((enum job_field)field);
-        struct job moved = base;
+        struct job moved;
         const struct target target = {.field = (enum job_field)field, .dimension = row->dimension};
         double value, after;
 
@@ -46,11 +48,10 @@ search_sensitivities(const struct search *search, struct size *size)
             row->dimension == DIMENSION_COUNT || row->dimension == DIMENSION_TEMPERATURE) {
             continue;
         }
+        moved = base;
         value = *(const double *)(const void *)((const char *)&base + row->offset);
         target_set(&moved, &target, 1.01 * value);
-        after = search_utilization(&moved, check);
-        moved = base;
-        before = search_utilization(&moved, check);
+        after = search_utilization(search, &moved, check);
         if (before >= 0.0 && after >= 0.0) {
             keep_sensitivity(size, (enum job_field)field, after - before);
         }

@@ -36,7 +36,6 @@ static double
 strength_used(const struct search *search, const struct steel *steel)
 {
     struct job job = *search->given;
-    struct derived derived;
     struct standing standing;
 
     job.state[FIELD_pin_steel] = FIELD_GIVEN;
@@ -44,8 +43,8 @@ strength_used(const struct search *search, const struct steel *steel)
     if (!search_make_whole(&job, NULL, 0)) {
         return UTILIZATION_MAX;
     }
-    derive(&job, &derived);
-    strength_standing(&job, &derived, &standing);
+    derive_again(&job, search->derived);
+    strength_standing(&job, search->derived, &standing);
     return standing.judged ? standing.utilization : 0.0;
 }
 

@@ -45,24 +45,31 @@ badness_of(const struct check *check, const struct finding *f, bool accept_margi
     return fmax(badness, 1e-12);
 }
 
+/* A number that is not finite is told where the answer is judged. */
 static void
-judge_trial(const struct search *search, const struct job *job, struct report *scratch, struct trial *trial)
+judge_one(const struct search *search, const struct job *job, const struct check *check, struct finding *finding)
 {
-    struct derived derived;
+    memset(finding, 0, sizeof *finding);
+    (void)run_judge_one(job, search->derived, call_row(CALL_size)->sections, check, finding);
+}
 
-    memset(scratch, 0, sizeof *scratch);
-    derive(job, &derived);
-    run_judge(job, &derived, call_row(CALL_size)->sections, scratch);
+static void
+judge_trial(const struct search *search, const struct job *job, struct trial *trial)
+{
     trial->badness = -HUGE_VAL;
     trial->blocking = FINDING_MAX;
+    derive_again(job, search->derived);
     for (size_t i = 0; i < check_count(); i++) {
-        if (finding_counts(&scratch->finding[i])) {
-            const double badness = badness_of(check_row(i), &scratch->finding[i], search->accept_marginal);
+        struct finding finding;
+
+        judge_one(search, job, check_row(i), &finding);
+        if (finding_counts(&finding)) {
+            const double badness = badness_of(check_row(i), &finding, search->accept_marginal);
 
             if (badness > trial->badness) {
                 trial->badness = badness;
                 trial->blocking = i;
-                trial->utilization = scratch->finding[i].utilization;
+                trial->utilization = finding.utilization;
             }
         }
     }
@@ -90,11 +97,9 @@ search_make_whole(struct job *job, char *why, size_t size)
 void
 search_try_job(const struct search *search, struct job *job, double si, struct trial *trial)
 {
-    struct report scratch;
-
     *trial = (struct trial){.si = si, .badness = SEARCH_CONTRADICTS, .blocking = FINDING_MAX};
     if (search_make_whole(job, NULL, 0)) {
-        judge_trial(search, job, &scratch, trial);
+        judge_trial(search, job, trial);
     }
 }
 
@@ -108,18 +113,14 @@ search_try(const struct search *search, double si, struct trial *trial)
 }
 
 double
-search_utilization(struct job *job, size_t check)
+search_utilization(const struct search *search, struct job *job, size_t check)
 {
-    struct report scratch;
-    struct derived derived;
+    struct finding finding;
 
     if (!search_make_whole(job, NULL, 0)) {
         return -1.0;
     }
-    memset(&scratch, 0, sizeof scratch);
-    derive(job, &derived);
-    run_judge(job, &derived, call_row(CALL_size)->sections, &scratch);
-    return finding_counts(&scratch.finding[check]) && scratch.finding[check].has_utilization
-               ? scratch.finding[check].utilization
-               : -1.0;
+    derive_again(job, search->derived);
+    judge_one(search, job, check_row(check), &finding);
+    return finding_counts(&finding) && finding.has_utilization ? finding.utilization : -1.0;
 }
