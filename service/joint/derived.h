@@ -222,7 +222,8 @@ void load_derive(const struct job *job, struct derived *derived);
 void load_derive_again(const struct job *job, struct derived *derived);
 void strength_derive(const struct job *job, struct derived *derived);
 void slot_derive(const struct job *job, struct derived *derived);
-/* Again what the pin's steel moves in the slot: its stress and fatigue. */
+/* Again what another steel of the pin moves of the two, and of no other part. */
+void strength_derive_steel(const struct job *job, struct derived *derived);
 void slot_derive_steel(const struct job *job, struct derived *derived);
 void set_screw_derive(const struct job *job, struct derived *derived);
 void running_derive(const struct job *job, struct derived *derived);

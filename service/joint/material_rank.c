@@ -7,17 +7,18 @@
 #define CHECK(id) extern const struct check check_##id;
 #include "joint/check.def"
 
-/* The checks that the steel's strength moves. */
-static const struct check *const strength_checks[] = {
-    &check_bending, &check_yield, &check_shear, &check_fatigue, &check_slot_bending, &check_slot_fatigue,
+/* All that the steel moves, the bearing pressures by its hardness; and whether
+ * it does so by its strength. */
+static const struct {
+    const struct check *check;
+    bool by_strength;
+} steel_checks[] = {
+    {&check_bending, true},       {&check_yield, true},         {&check_shear, true},        {&check_ovalization, false},
+    {&check_edge_slope, false},   {&check_boss_pressure, false}, {&check_eye_pressure, false}, {&check_fatigue, true},
+    {&check_slot_bending, true},  {&check_slot_fatigue, true},  {&check_steel_hardness, false}, {&check_steel_suits, false},
 };
 
-/* All that the steel moves; the bearing pressures by its hardness. */
-static const struct check *const steel_checks[] = {
-    &check_bending,      &check_yield,         &check_shear,          &check_ovalization,
-    &check_edge_slope,   &check_boss_pressure, &check_eye_pressure,   &check_fatigue,
-    &check_slot_bending, &check_slot_fatigue,  &check_steel_hardness, &check_steel_suits,
-};
+enum { STEEL_CHECK_COUNT = sizeof steel_checks / sizeof steel_checks[0] };
 
 /* What a bearing metal moves, by surface. */
 static const struct check *const boss_checks[] = {&check_boss_pressure, &check_boss_pv, &check_steel_hardness};
@@ -47,29 +48,58 @@ take(const struct check *check, const struct finding *finding, struct standing *
     standing->judged = true;
 }
 
+/* Judge one check and take it in; the utilization it has, zero without one. */
+static double
+judge_into(struct standing *standing, const struct check *check, const struct job *job, const struct derived *derived)
+{
+    struct finding finding = {.fix = FIELD_NONE};
+    if (!check_needs_known(check, job)) {
+        return 0.0;
+    }
+    check->judge(job, derived, &finding);
+    if (!finding.judged || finding.not_applicable != NULL) {
+        return 0.0;
+    }
+    standing->fails_in_earnest |=
+        finding.verdict == VERDICT_FAILS && !check_rests_on_assumed_geometry(check, job);
+    take(check, &finding, standing);
+    return utilization_of(&finding);
+}
+
 static void
 standing_of(const struct check *const *checks, size_t count, const struct job *job, const struct derived *derived,
             struct standing *standing)
 {
     *standing = (struct standing){0};
     for (size_t i = 0; i < count; i++) {
-        struct finding finding = {.fix = FIELD_NONE};
-        if (!check_needs_known(checks[i], job)) {
-            continue;
-        }
-        checks[i]->judge(job, derived, &finding);
-        if (finding.judged && finding.not_applicable == NULL) {
-            standing->fails_in_earnest |=
-                finding.verdict == VERDICT_FAILS && !check_rests_on_assumed_geometry(checks[i], job);
-            take(checks[i], &finding, standing);
-        }
+        (void)judge_into(standing, checks[i], job, derived);
     }
 }
 
 void
 strength_standing(const struct job *job, const struct derived *derived, struct standing *standing)
 {
-    standing_of(CHECK_LIST(strength_checks), job, derived, standing);
+    *standing = (struct standing){0};
+    for (size_t i = 0; i < STEEL_CHECK_COUNT; i++) {
+        if (steel_checks[i].by_strength) {
+            (void)judge_into(standing, steel_checks[i].check, job, derived);
+        }
+    }
+}
+
+/* All the checks; returns the utilization of the steel's strength. */
+static double
+steel_standing(const struct job *job, const struct derived *derived, struct standing *standing)
+{
+    double strength = 0.0;
+    *standing = (struct standing){0};
+    for (size_t i = 0; i < STEEL_CHECK_COUNT; i++) {
+        const double used = judge_into(standing, steel_checks[i].check, job, derived);
+        if (steel_checks[i].by_strength && used > strength) {
+            strength = used;
+        }
+    }
+    return strength;
 }
 
 size_t
@@ -183,17 +213,16 @@ rank_steels(const struct job *job, const struct derived *derived, struct report 
     struct candidates candidates = {0};
     trial.state[FIELD_pin_steel] = FIELD_GIVEN;
     for (size_t i = 0; i < count; i++) {
-        struct standing standing, strength;
+        struct standing standing;
         trial.pin.steel.row = &table[i];
         /* A hardness entered for the chosen pin says nothing of another steel. */
         trial.state[FIELD_pin_hardness] = &table[i] == chosen ? job->state[FIELD_pin_hardness] : FIELD_ABSENT;
-        strength_derive(&trial, &trial_derived);
+        strength_derive_steel(&trial, &trial_derived);
         slot_derive_steel(&trial, &trial_derived);
-        standing_of(CHECK_LIST(steel_checks), &trial, &trial_derived, &standing);
-        strength_standing(&trial, &trial_derived, &strength);
+        const double strength = steel_standing(&trial, &trial_derived, &standing);
         if (standing.judged) {
             const struct candidate candidate = {.entry = entry_of(table[i].id, table[i].pin_note, &standing),
-                                                .strength = strength.utilization,
+                                                .strength = strength,
                                                 .slot = cut ? table[i].slot : SLOT_SUITS,
                                                 .merit = trial_derived.strength.surface_HB};
             rank_in(&candidates, &candidate);

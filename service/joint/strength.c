@@ -65,7 +65,7 @@ derive_pressures(const struct job *job, const struct load *load, struct strength
 }
 
 static void
-derive_stress(const struct load *load, const struct steel *steel, struct strength *strength)
+derive_stress(const struct load *load, struct strength *strength)
 {
     const double force = load->force_N, w = strength->eye_m, g = strength->gap_m, b = strength->boss_m;
     const double d = strength->d_m, inside = strength->inside_m;
@@ -80,8 +80,18 @@ derive_stress(const struct load *load, const struct steel *steel, struct strengt
     strength->modulus_m3 = round_modulus_m3(d, inside);
     strength->bending_stress_Pa = strength->moment_Nm / strength->modulus_m3;
     strength->shear_stress_Pa = beam_shear_max_Pa(force / 2.0, d, inside);
-    strength->deflection_m = beam_deflection_m(force, strength->span_m, w, d, inside, modulus_Pa(steel), STEEL_POISSON);
-    strength->edge_slope_rad = beam_edge_slope_rad(force, strength->span_m, w, d, inside, modulus_Pa(steel));
+}
+
+static void
+derive_bend(const struct load *load, const struct steel *steel, struct strength *strength)
+{
+    const double force = load->force_N, span = strength->span_m, eye = strength->eye_m;
+    const double d = strength->d_m, inside = strength->inside_m;
+
+    if (strength->stress_known) {
+        strength->deflection_m = beam_deflection_m(force, span, eye, d, inside, modulus_Pa(steel), STEEL_POISSON);
+        strength->edge_slope_rad = beam_edge_slope_rad(force, span, eye, d, inside, modulus_Pa(steel));
+    }
 }
 
 static void
@@ -125,6 +135,8 @@ derive_fatigue(const struct job *job, const struct steel *steel, struct strength
     const enum fatigue_surface surface =
         job->pin.finish == CHOICE_finish_GROUND ? SURFACE_GROUND : SURFACE_MACHINED;
 
+    strength->tensile_Pa = strength->yield_Pa = 0.0;
+    strength->endurance_Pa = strength->fatigue_factor = strength->yield_factor = 0.0;
     if (steel != NULL) {
         steel_strength_at(steel, job->pin.diameter.max_m, &strength->tensile_Pa, &strength->yield_Pa);
     }
@@ -156,16 +168,25 @@ void
 strength_derive(const struct job *job, struct derived *derived)
 {
     struct strength *strength = &derived->strength;
-    const struct steel *steel = job_steel(job);
 
     *strength = (struct strength){0};
     derive_layout(job, strength);
     derive_pressures(job, &derived->load, strength);
-    derive_stress(&derived->load, steel, strength);
-    derive_oval(job, &derived->load, steel, strength);
+    derive_stress(&derived->load, strength);
     if (strength->stress_known) {
         derive_cycle_stress(job, &derived->load, strength);
     }
+    strength_derive_steel(job, derived);
+}
+
+void
+strength_derive_steel(const struct job *job, struct derived *derived)
+{
+    struct strength *strength = &derived->strength;
+    const struct steel *steel = job_steel(job);
+
+    derive_bend(&derived->load, steel, strength);
+    derive_oval(job, &derived->load, steel, strength);
     derive_fatigue(job, steel, strength);
     strength->surface_HB = surface_HB(job, steel);
     strength->mass_known = strength->diameter_known && job_known(job, FIELD_pin_length);
