@@ -31,11 +31,12 @@ static void
 judge_strength(const struct job *job, const struct derived *derived, struct finding *finding)
 {
     struct standing standing;
-    strength_standing(job, derived, &standing);
-    if (!standing.judged || !standing.finding.has_utilization || !standing.finding.has_limits) {
+    struct finding worst;
+    strength_standing(job, derived, &standing, &worst);
+    if (!standing.judged || !worst.has_utilization || !worst.has_limits) {
         return;
     }
-    finding_ceiling(finding, standing.finding.utilization, advised_share(standing.worst, &standing.finding), 1.0);
+    finding_ceiling(finding, worst.utilization, advised_share(standing.worst, &worst), 1.0);
     /* Some checks fail by a rule beside their number (a slot too sharp). */
     if (standing.verdict > finding->verdict) {
         finding->verdict = standing.verdict;

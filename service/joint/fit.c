@@ -1,7 +1,6 @@
 #include "joint/fit.h"
 
 #include <math.h>
-#include <stdio.h>
 #include <string.h>
 
 #include "joint/fit_table.h"
@@ -23,13 +22,16 @@ static const struct fit_class classes[] = {
  * loose to tight, and the three that shops add (judgement): H7/f7, and F7/h6
  * and G7/h6 for pins of ground bar.
  */
+#define ISO_FIT(hole, shaft) {#hole "/" #shaft, #hole, #shaft}
 static const struct {
+    const char *designation;
     const char *hole;
     const char *shaft;
 } iso_fits[] = {
-    {"H9", "f8"},  {"H9", "h8"},  {"H8", "f8"},  {"H8", "h8"},  {"H8", "f7"}, {"H8", "h7"}, {"H7", "f7"},
-    {"H7", "f6"},  {"H7", "g6"},  {"H7", "h6"},  {"F7", "h6"},  {"G7", "h6"}, {"H6", "g5"}, {"H6", "h5"},
-    {"H7", "js6"}, {"H7", "k6"},  {"H7", "m6"},  {"H7", "n6"},  {"H7", "p6"}, {"H7", "r6"}, {"H7", "s6"},
+    ISO_FIT(H9, f8), ISO_FIT(H9, h8), ISO_FIT(H8, f8), ISO_FIT(H8, h8), ISO_FIT(H8, f7), ISO_FIT(H8, h7),
+    ISO_FIT(H7, f7), ISO_FIT(H7, f6), ISO_FIT(H7, g6), ISO_FIT(H7, h6), ISO_FIT(F7, h6), ISO_FIT(G7, h6),
+    ISO_FIT(H6, g5), ISO_FIT(H6, h5), ISO_FIT(H7, js6), ISO_FIT(H7, k6), ISO_FIT(H7, m6), ISO_FIT(H7, n6),
+    ISO_FIT(H7, p6), ISO_FIT(H7, r6), ISO_FIT(H7, s6),
 };
 /* clang-format on */
 
@@ -124,7 +126,7 @@ struct search {
 
 /* Put a fit in its place among the nearest; of equals the earlier stays first. */
 static void
-offer(struct search *search, const char *hole, const char *shaft, const struct fit_step *hole_step,
+offer(struct search *search, const char *designation, const struct fit_step *hole_step,
       const struct fit_step *shaft_step)
 {
     struct fit_match match;
@@ -141,7 +143,7 @@ offer(struct search *search, const char *hole, const char *shaft, const struct f
     if (at >= search->capacity) {
         return;
     }
-    (void)snprintf(match.designation, sizeof match.designation, "%s%s%s", hole, shaft[0] != '\0' ? "/" : "", shaft);
+    (void)text_copy(match.designation, sizeof match.designation, designation);
     if (search->count < search->capacity) {
         search->count++;
     }
@@ -158,12 +160,12 @@ fit_nearest(double diameter_m, double clearance_min_m, double clearance_max_m, s
     for (size_t i = 0; i < ISO_FIT_COUNT; i++) {
         if (step_at(class_named(iso_fits[i].hole), diameter_m, &hole) &&
             step_at(class_named(iso_fits[i].shaft), diameter_m, &shaft)) {
-            offer(&search, iso_fits[i].hole, iso_fits[i].shaft, &hole, &shaft);
+            offer(&search, iso_fits[i].designation, &hole, &shaft);
         }
     }
     for (size_t i = 0; i < FIT_B41_COUNT; i++) {
         if (step_at(&classes[i], diameter_m, &hole)) {
-            offer(&search, classes[i].id, "", &hole, &hole);
+            offer(&search, classes[i].id, &hole, &hole);
         }
     }
     return search.count;

@@ -149,6 +149,8 @@ const struct metal *structural_metal_table(size_t *count);
 
 /* Either kind by id, case ignored; NULL if there is none. */
 const struct metal *metal_find(const char *id);
+/* The same by an id spelled as in the table, as the words of choices are. */
+const struct metal *metal_with_id(const char *id);
 const char *metal_nearest(const char *id);
 
 /* A bolt grade over a range of diameters. */

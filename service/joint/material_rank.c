@@ -32,38 +32,44 @@ utilization_of(const struct finding *finding)
     return finding->has_utilization ? finding->utilization : 0.0;
 }
 
-static void
+/* Take a finding in; is it the worst so far? */
+static bool
 take(const struct check *check, const struct finding *finding, struct standing *standing)
 {
     const double utilization = utilization_of(finding);
-    if (!standing->judged || finding->verdict > standing->verdict ||
-        (finding->verdict == standing->verdict && utilization > utilization_of(&standing->finding))) {
+    const bool worst = !standing->judged || finding->verdict > standing->verdict ||
+                       (finding->verdict == standing->verdict && utilization > standing->worst_utilization);
+    if (worst) {
         standing->verdict = finding->verdict;
         standing->worst = check;
-        standing->finding = *finding;
+        standing->worst_utilization = utilization;
     }
     if (utilization > standing->utilization) {
         standing->utilization = utilization;
     }
     standing->judged = true;
+    return worst;
 }
 
-/* Judge one check and take it in; the utilization it has, zero without one. */
-static double
-judge_into(struct standing *standing, const struct check *check, const struct job *job, const struct derived *derived)
+static void
+note_earnest(const struct check *check, const struct job *job, const struct finding *finding,
+             struct standing *standing)
 {
-    struct finding finding = {.fix = FIELD_NONE};
+    if (finding->verdict == VERDICT_FAILS && !check_rests_on_assumed_geometry(check, job)) {
+        standing->fails_in_earnest = true;
+    }
+}
+
+/* Does the check say anything of the joint? */
+static bool
+judge(const struct check *check, const struct job *job, const struct derived *derived, struct finding *finding)
+{
+    *finding = (struct finding){.fix = FIELD_NONE};
     if (!check_needs_known(check, job)) {
-        return 0.0;
+        return false;
     }
-    check->judge(job, derived, &finding);
-    if (!finding.judged || finding.not_applicable != NULL) {
-        return 0.0;
-    }
-    standing->fails_in_earnest |=
-        finding.verdict == VERDICT_FAILS && !check_rests_on_assumed_geometry(check, job);
-    take(check, &finding, standing);
-    return utilization_of(&finding);
+    check->judge(job, derived, finding);
+    return finding->judged && finding->not_applicable == NULL;
 }
 
 static void
@@ -72,17 +78,24 @@ standing_of(const struct check *const *checks, size_t count, const struct job *j
 {
     *standing = (struct standing){0};
     for (size_t i = 0; i < count; i++) {
-        (void)judge_into(standing, checks[i], job, derived);
+        struct finding finding;
+        if (judge(checks[i], job, derived, &finding)) {
+            note_earnest(checks[i], job, &finding, standing);
+            (void)take(checks[i], &finding, standing);
+        }
     }
 }
 
 void
-strength_standing(const struct job *job, const struct derived *derived, struct standing *standing)
+strength_standing(const struct job *job, const struct derived *derived, struct standing *standing,
+                  struct finding *worst)
 {
     *standing = (struct standing){0};
     for (size_t i = 0; i < STEEL_CHECK_COUNT; i++) {
-        if (steel_checks[i].by_strength) {
-            (void)judge_into(standing, steel_checks[i].check, job, derived);
+        struct finding finding;
+        if (steel_checks[i].by_strength && judge(steel_checks[i].check, job, derived, &finding) &&
+            take(steel_checks[i].check, &finding, standing)) {
+            *worst = finding;
         }
     }
 }
@@ -94,9 +107,14 @@ steel_standing(const struct job *job, const struct derived *derived, struct stan
     double strength = 0.0;
     *standing = (struct standing){0};
     for (size_t i = 0; i < STEEL_CHECK_COUNT; i++) {
-        const double used = judge_into(standing, steel_checks[i].check, job, derived);
-        if (steel_checks[i].by_strength && used > strength) {
-            strength = used;
+        const struct check *check = steel_checks[i].check;
+        struct finding finding;
+        if (judge(check, job, derived, &finding)) {
+            note_earnest(check, job, &finding, standing);
+            (void)take(check, &finding, standing);
+            if (steel_checks[i].by_strength && utilization_of(&finding) > strength) {
+                strength = utilization_of(&finding);
+            }
         }
     }
     return strength;
@@ -141,20 +159,13 @@ order_of(double a, double b)
 static bool
 ranks_before(const struct candidate *a, const struct candidate *b)
 {
-    const int order[] = {
-        (int)a->entry.verdict - (int)b->entry.verdict,
-        order_of(a->entry.utilization, b->entry.utilization),
-        order_of(a->strength, b->strength),
-        (int)a->slot - (int)b->slot,
-        order_of(b->merit, a->merit),
-        strcmp(a->entry.id, b->entry.id),
-    };
-    for (size_t i = 0; i < sizeof order / sizeof order[0]; i++) {
-        if (order[i] != 0) {
-            return order[i] < 0;
-        }
-    }
-    return false;
+    int order = (int)a->entry.verdict - (int)b->entry.verdict;
+    order = order != 0 ? order : order_of(a->entry.utilization, b->entry.utilization);
+    order = order != 0 ? order : order_of(a->strength, b->strength);
+    order = order != 0 ? order : (int)a->slot - (int)b->slot;
+    order = order != 0 ? order : order_of(b->merit, a->merit);
+    order = order != 0 ? order : strcmp(a->entry.id, b->entry.id);
+    return order < 0;
 }
 
 /* Put a candidate in its place; the worst drops out of a full list. */

@@ -13,12 +13,14 @@ struct standing {
     enum verdict verdict;      /* the worst */
     bool fails_in_earnest;       /* some check fails on no assumed dimension */
     const struct check *worst; /* of those with that verdict, the nearest to its limit */
-    struct finding finding;    /* its finding */
+    double worst_utilization;  /* of that check, 0 if it has none */
     double utilization;        /* the greatest of the checks that have one */
 };
 
-/* The checks of the steel's strength, in pin and slot. */
-void strength_standing(const struct job *job, const struct derived *derived, struct standing *standing);
+/* The checks of the steel's strength, in pin and slot; *worst, the finding of
+ * standing->worst, is set where one could be judged. */
+void strength_standing(const struct job *job, const struct derived *derived, struct standing *standing,
+                       struct finding *worst);
 
 /* The bushings that rub on the pin, at most two; how many. */
 size_t rubbing_bushings(const struct job *job, const struct metal *bushing[2]);

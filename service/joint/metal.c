@@ -1,6 +1,7 @@
 #include "joint/material.h"
 
 #include <stddef.h>
+#include <string.h>
 
 #include "joint/name.h"
 #include "joint/printed.h"
@@ -53,6 +54,17 @@ structural_metal_table(size_t *count)
 {
     *count = METAL_COUNT - BEARING_COUNT;
     return metals + BEARING_COUNT;
+}
+
+const struct metal *
+metal_with_id(const char *id)
+{
+    for (size_t i = 0; i < METAL_COUNT; i++) {
+        if (metals[i].id[0] == id[0] && strcmp(metals[i].id, id) == 0) {
+            return &metals[i];
+        }
+    }
+    return NULL;
 }
 
 const struct metal *

@@ -43,7 +43,7 @@ metal_of_choice(enum choice_set set, int word)
 {
     size_t count = 0;
     const struct choice_row *row = choice_table(set, &count);
-    return word >= 0 && (size_t)word < count ? metal_find(row[word].text) : NULL;
+    return word >= 0 && (size_t)word < count ? metal_with_id(row[word].text) : NULL;
 }
 
 /* The metal that the hole grows with, where no bushing is described: the one

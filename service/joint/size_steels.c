@@ -37,6 +37,7 @@ strength_used(const struct search *search, const struct steel *steel)
 {
     struct job job = *search->given;
     struct standing standing;
+    struct finding worst;
 
     job.state[FIELD_pin_steel] = FIELD_GIVEN;
     job.pin.steel.row = steel;
@@ -44,7 +45,7 @@ strength_used(const struct search *search, const struct steel *steel)
         return UTILIZATION_MAX;
     }
     derive_again(&job, search->derived);
-    strength_standing(&job, search->derived, &standing);
+    strength_standing(&job, search->derived, &standing, &worst);
     return standing.judged ? standing.utilization : 0.0;
 }
 

@@ -26,5 +26,5 @@ surface_metal(const struct job *job, enum surface surface)
     const int word = surface == SURFACE_BOSS ? job->boss.metal : job->eye.metal;
     size_t count;
 
-    return bushing != NULL ? bushing : metal_find(choice_table(set, &count)[word].text);
+    return bushing != NULL ? bushing : metal_with_id(choice_table(set, &count)[word].text);
 }

@@ -296,16 +296,17 @@ strength_takes_the_worst_of_its_checks(void **state)
     (void)state;
     struct job job;
     struct standing standing;
+    struct finding worst;
     start(&job);
     give_slot(&job);
     give_steel(&job, "1018-hr");
     job_complete(&job);
     const struct derived derived = derived_of(&job);
-    strength_standing(&job, &derived, &standing);
+    strength_standing(&job, &derived, &standing, &worst);
     const struct finding finding = judged(&check_steel_strength, &job);
     assert_true(finding.judged);
     assert_int_equal(finding.verdict, standing.verdict);
-    assert_close(finding.utilization, standing.finding.utilization, 1e-12);
+    assert_close(finding.utilization, worst.utilization, 1e-12);
     assert_string_equal(finding.advice.word[0], standing.worst->name);
 }
 
