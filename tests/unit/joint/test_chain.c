@@ -46,6 +46,33 @@ slotted_pin_of_the_worked_example(void **state)
 }
 
 static void
+derived_again_is_as_derived_afresh(void **state)
+{
+    struct job job;
+    struct derived again, afresh;
+
+    (void)state;
+    job_sample(&job);
+    derive_sample(&job, &again);
+    /* what leaves the cycle alone, then what does not, then both back */
+    for (int i = 0; i < 4; i++) {
+        job_sample(&job);
+        set_diameter(&job, 0.0254, i == 0 ? 0.0256 : 0.0254);
+        SET(&job, eye, width, width_m, i == 0 ? 0.048 : 0.050);
+        SET(&job, engine, peak_pressure, peak_pressure_Pa, i == 1 ? 2.2e6 : 2.0e6);
+        SET(&job, engine, speed, speed_rad_s, i == 2 ? 45.0 : 40.0);
+        derive_sample(&job, &afresh);
+        derive_again(&job, &again);
+        assert_true(again.load.pin_load_max_N == afresh.load.pin_load_max_N);
+        assert_true(again.load.pin_load_min_N == afresh.load.pin_load_min_N);
+        assert_true(again.load.pin_load_mean_N == afresh.load.pin_load_mean_N);
+        assert_true(again.load.side_thrust_max_N == afresh.load.side_thrust_max_N);
+        assert_true(again.strength.fatigue_factor == afresh.strength.fatigue_factor);
+        assert_true(again.slot.notch_fatigue_factor == afresh.slot.notch_fatigue_factor);
+    }
+}
+
+static void
 slot_turned_by_30_degrees(void **state)
 {
     struct job job;
@@ -389,6 +416,7 @@ main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(slotted_pin_of_the_worked_example),
+        cmocka_unit_test(derived_again_is_as_derived_afresh),
         cmocka_unit_test(slot_turned_by_30_degrees),
         cmocka_unit_test(hollow_pin_of_half_its_diameter_is_worse_than_solid),
         cmocka_unit_test(slot_that_cuts_the_pin_in_two_fails),

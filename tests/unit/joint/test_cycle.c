@@ -144,6 +144,44 @@ extremes_are_those_of_a_fine_scan(void **state)
     }
 }
 
+/*
+ * A fast engine of low pressure: the greatest load lies on a flat hump between
+ * two of the places first looked at. Expected values by golden section and
+ * tanh-sinh quadrature with 25 digits (mpmath).
+ */
+static void
+climbs_a_flat_hump_to_its_top(void **state)
+{
+    struct cycle cycle = {.crank_m = 61.2615e-3, .rod_m = 4.5 * 61.2615e-3, .lambda = 1.0 / 4.5, .mass_kg = 5.56943,
+                          .peak_gauge_Pa = 1.06788e6, .ambient_Pa = 101325.0, .intake_Pa = 101325.0, .exponent = 1.3,
+                          .period_rad = 4.0 * PI};
+    struct cycle_extremes extremes;
+
+    (void)state;
+    cycle.speed_rad_s = 1243.0 * 2.0 * PI / 60.0;
+    cycle.piston_area_m2 = PI / 4.0 * (4.07046 * 0.0254) * (4.07046 * 0.0254);
+    cycle.compression_ratio = pow((1.06788e6 / 4.0 + 101325.0) / 101325.0, 1.0 / 1.3);
+    cycle_extremes_of(&cycle, &extremes);
+    assert_close(extremes.pin_load_max_N, 6346.2921103903284, 1e-12);
+    assert_close(extremes.pin_load_min_N, -7065.5836950678558, 1e-12);
+    assert_close(extremes.side_thrust_max_N, 1195.4559940713900, 1e-12);
+    assert_close(extremes.pin_load_mean_N, 3756.9324721167382, 1e-12);
+}
+
+/* At a standstill, as a client may say it: no load but the gas, and no pull. */
+static void
+pulls_nothing_at_a_standstill(void **state)
+{
+    struct cycle cycle = sample();
+    struct cycle_extremes extremes;
+
+    (void)state;
+    cycle.speed_rad_s = 0.0;
+    cycle_extremes_of(&cycle, &extremes);
+    assert_true(extremes.pin_load_min_N == 0.0);
+    assert_true(extremes.pin_load_max_N == cycle.piston_area_m2 * ((cycle.peak_gauge_Pa + 101325.0) - 101325.0));
+}
+
 static void
 rubbing_speed_of_a_one_inch_pin(void **state)
 {
@@ -164,6 +202,8 @@ main(void)
         cmocka_unit_test(pressure_follows_the_strokes_of_both_cycles),
         cmocka_unit_test(net_load_at_firing_and_exhaust_dead_centre),
         cmocka_unit_test(extremes_are_those_of_a_fine_scan),
+        cmocka_unit_test(climbs_a_flat_hump_to_its_top),
+        cmocka_unit_test(pulls_nothing_at_a_standstill),
         cmocka_unit_test(rubbing_speed_of_a_one_inch_pin),
     };
 

@@ -2,6 +2,7 @@
 
 #include <string.h>
 
+#include "joint/job.h"
 #include "joint/material.h"
 #include "joint/name.h"
 #include "joint/printed.h"
@@ -76,6 +77,25 @@ finds_steels_whatever_the_case_and_blanks(void **state)
 }
 
 /* The usual conditions are reasoned in steel.def. */
+/* Boss and eye name their metal by a word of a choice. */
+static void
+every_metal_of_a_choice_stands_in_the_table(void **state)
+{
+    static const enum choice_set sets[] = {CHOICE_SET_boss_metal, CHOICE_SET_eye_metal};
+
+    (void)state;
+    for (size_t s = 0; s < sizeof sets / sizeof sets[0]; s++) {
+        size_t count;
+        const struct choice_row *row = choice_table(sets[s], &count);
+
+        for (size_t i = 0; i < count; i++) {
+            assert_non_null(metal_with_id(row[i].text));
+            assert_ptr_equal(metal_with_id(row[i].text), metal_find(row[i].text));
+        }
+    }
+    assert_null(metal_with_id("Grey_Iron"));
+}
+
 static void
 takes_the_usual_condition_of_a_bare_grade(void **state)
 {
@@ -379,6 +399,7 @@ main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(printed_units_agree_with_the_unit_table),
         cmocka_unit_test(finds_steels_whatever_the_case_and_blanks),
+        cmocka_unit_test(every_metal_of_a_choice_stands_in_the_table),
         cmocka_unit_test(takes_the_usual_condition_of_a_bare_grade),
         cmocka_unit_test(knows_no_steel_of_another_name),
         cmocka_unit_test(offers_the_nearest_name_to_a_slip),
