@@ -14,7 +14,7 @@ void
 markup_escape_markdown(struct buffer *out, const char *text)
 {
     for (const char *at = text; *at != '\0';) {
-        const size_t plain = strcspn(at, "\\`*_[]<>|~#@");
+        const size_t plain = strcspn(at, "\\`*_[]<>|~#@&");
         buffer_add_bytes(out, at, plain);
         at += plain;
         if (*at == '\0') {

@@ -59,6 +59,19 @@ sentences_are_escaped_for_markdown(void **state)
     buffer_clear(&out);
 }
 
+/* An entity is read before names are looked for: "&commat;all" would call them. */
+static void
+entities_are_no_way_round_the_escapes(void **state)
+{
+    (void)state;
+    struct buffer out;
+    buffer_init(&out);
+    markup_escape_markdown(&out, "A&B &commat;all &#64;all");
+    assert_string_equal(out.at, "A\\&B \\&commat;all \\&\\#64;all");
+    buffer_clear(&out);
+    assert_html("A\\&B \\&commat;all\n", "<p>A&amp;B &amp;commat;all</p>\n");
+}
+
 int
 main(void)
 {
@@ -67,6 +80,7 @@ main(void)
         cmocka_unit_test(bold_code_links_and_escapes_become_spans),
         cmocka_unit_test(nothing_becomes_a_tag_of_its_own),
         cmocka_unit_test(sentences_are_escaped_for_markdown),
+        cmocka_unit_test(entities_are_no_way_round_the_escapes),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
