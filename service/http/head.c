@@ -130,7 +130,8 @@ add_policy(struct text *text, const struct head *head)
     text_add(text, "X-Content-Type-Options: nosniff\r\n");
     if (head->content_type != NULL &&
         (strncmp(head->content_type, "text/html", 9) == 0 || strncmp(head->content_type, "image/svg", 9) == 0)) {
-        text_add(text, "Content-Security-Policy: default-src 'none'; style-src 'unsafe-inline'\r\n");
+        text_add(text, "Content-Security-Policy: default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; "
+                       "form-action 'none'\r\n");
     }
 }
 

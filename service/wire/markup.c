@@ -2,6 +2,7 @@
 
 #include <ctype.h>
 #include <string.h>
+#include <strings.h>
 
 /* Within a word an underscore is no markup: "grey_iron". */
 static bool
@@ -10,11 +11,34 @@ is_within_word(const char *text, const char *at)
     return at > text && isalnum((unsigned char)at[-1]) && isalnum((unsigned char)at[1]);
 }
 
+/* Many renderers make links of addresses that stand in the text: "://" and
+ * "www." are what they go by. */
+static bool
+is_within_address(const char *text, const char *at)
+{
+    return *at == ':' ? strncmp(at, "://", 3) == 0 : at - text >= 3 && strncasecmp(at - 3, "www", 3) == 0;
+}
+
+/* Does this character stand for itself where it stands, though it may be markup? */
+static bool
+is_harmless(const char *text, const char *at)
+{
+    switch (*at) {
+    case '_':
+        return is_within_word(text, at);
+    case ':':
+    case '.':
+        return !is_within_address(text, at);
+    default:
+        return false;
+    }
+}
+
 void
 markup_escape_markdown(struct buffer *out, const char *text)
 {
     for (const char *at = text; *at != '\0';) {
-        const size_t plain = strcspn(at, "\\`*_[]<>|~#@&");
+        const size_t plain = strcspn(at, "\\`*_[]<>|~#@&:.");
         buffer_add_bytes(out, at, plain);
         at += plain;
         if (*at == '\0') {
@@ -23,7 +47,7 @@ markup_escape_markdown(struct buffer *out, const char *text)
         if (*at == '@') {
             buffer_add(out, "(at)");
         } else {
-            buffer_add(out, *at == '_' && is_within_word(text, at) ? "" : "\\");
+            buffer_add(out, is_harmless(text, at) ? "" : "\\");
             buffer_add_bytes(out, at, 1);
         }
         at++;

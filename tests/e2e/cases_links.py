@@ -109,7 +109,8 @@ def a_refusal_speaks_the_form_asked_for(service):
 
 def a_page_can_do_nothing(service):
     reply = service.ask("GET", "/v1/check?label=%3Cscript%3Ealert(1)%3C/script%3E&format=html")
-    want_equal(reply.get("Content-Security-Policy"), "default-src 'none'; style-src 'unsafe-inline'", "policy")
+    want_equal(reply.get("Content-Security-Policy"), "default-src 'none'; style-src 'unsafe-inline'; "
+               "base-uri 'none'; form-action 'none'", "policy")
     want_equal(reply.get("X-Content-Type-Options"), "nosniff", "sniffing")
     want(b"<script" not in reply.body and b"src=" not in reply.body, "a script, or something fetched")
 

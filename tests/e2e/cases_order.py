@@ -296,6 +296,17 @@ def orders_want_a_token_where_one_is_set(program):
         want(not any("museum" in json.dumps(line) for line in service.lines), "a token stands in the log")
 
 
+def a_token_counts_as_a_whole(program):
+    """Also one so long that what reads the header has no room for what stands behind it."""
+    with KeyFolder() as keys:
+        long = "m" * 1016  # with "Bearer " before it, all that the buffer of the header holds
+        tokens = keys.write("tokens", "\n".join(hashlib.sha256(token.encode()).hexdigest() for token in (long, long[1:])))
+        with Service(program, tokens=tokens, threads=8) as service:
+            for token, status in ((long[1:], 200), (long[1:] + "x", 401), (long, 401), (long + "x", 401)):
+                reply = service.ask("POST", "/v1/order", ORDER, [("Authorization", "Bearer " + token)])
+                want_equal(reply.status, status, f"a token of {len(token)} characters")
+
+
 # ---- what the operator sees ----
 
 
@@ -385,6 +396,7 @@ SHARED_CASES = [
 ]
 CASES = [
     a_signed_record_is_known_again, a_forged_record_is_not_valid, keys_rotate_and_old_records_stay_known,
-    a_service_of_small_bodies_knows_its_own_records, orders_want_a_token_where_one_is_set, unusable_keys_do_not_start,
+    a_service_of_small_bodies_knows_its_own_records, orders_want_a_token_where_one_is_set, a_token_counts_as_a_whole,
+    unusable_keys_do_not_start,
     a_key_that_all_may_read_is_warned_of, sighup_reads_keys_and_tokens_again, the_command_line_gives_records_too,
 ]

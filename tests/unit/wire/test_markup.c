@@ -59,6 +59,19 @@ sentences_are_escaped_for_markdown(void **state)
     buffer_clear(&out);
 }
 
+/* GitHub Flavored Markdown, section 6.9: addresses are links without any mark. */
+static void
+addresses_in_a_text_are_no_links(void **state)
+{
+    (void)state;
+    struct buffer out;
+    buffer_init(&out);
+    markup_escape_markdown(&out, "see https://evil.example, WWW.evil.example: 1.5 at 3:2");
+    assert_string_equal(out.at, "see https\\://evil.example, WWW\\.evil.example: 1.5 at 3:2");
+    buffer_clear(&out);
+    assert_html("a https\\://evil.example", "<p>a https://evil.example</p>\n");
+}
+
 /* An entity is read before names are looked for: "&commat;all" would call them. */
 static void
 entities_are_no_way_round_the_escapes(void **state)
@@ -80,6 +93,7 @@ main(void)
         cmocka_unit_test(bold_code_links_and_escapes_become_spans),
         cmocka_unit_test(nothing_becomes_a_tag_of_its_own),
         cmocka_unit_test(sentences_are_escaped_for_markdown),
+        cmocka_unit_test(addresses_in_a_text_are_no_links),
         cmocka_unit_test(entities_are_no_way_round_the_escapes),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
