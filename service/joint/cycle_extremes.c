@@ -11,7 +11,8 @@
 #define PI 3.14159265358979323846
 
 enum { STROKE_STEPS = 36, QUARTERS = 4, QUARTER_STEPS = STROKE_STEPS / QUARTERS }; /* steps of 5 degrees */
-enum { CLIMB_ROUNDS = 5 }; /* the last with steps of a fiftieth of a degree */
+enum { CLIMB_ROUNDS_MAX = 16 };
+#define CLIMB_FINEST 0.01 /* of a step: a twentieth of a degree */
 static const double step_rad = PI / STROKE_STEPS;
 
 /* A figure of a stroke at an angle from the top dead centre. */
@@ -77,44 +78,55 @@ peak_offer(struct peak *peak, double value, double angle_rad)
     }
 }
 
+/* A sample. Every figure is the same on either side of a dead
+ * centre, so that beyond it the samples come back. */
+static double
+sample_at(const struct samples *sample, int i)
+{
+    return sample->at[i < 0 ? -i : i > STROKE_STEPS ? 2 * STROKE_STEPS - i : i];
+}
+
 /*
  * Climb from a sample no smaller than its neighbours: to the vertex of the
- * parabola through the three, and again from the best that was seen, in ever
- * smaller steps. It never goes down. A hair beyond a dead centre does no harm:
- * the load is the same there as before it.
+ * parabola through the three, and again from the best that was seen, in smaller
+ * steps once that is no longer one of the sides. It never goes down. It may climb
+ * past a dead centre, where the figures are those before it.
  */
 static double
-climb(const struct cycle *cycle, stroke_function *function, const struct stroke *stroke, const double *at, int i)
+climb(const struct cycle *cycle, stroke_function *function, const struct stroke *stroke, const struct samples *sample,
+      int i)
 {
-    struct peak peak = {at[i], i * step_rad};
-    double half = step_rad, left = at[i - 1], right = at[i + 1];
+    struct peak peak = {sample->at[i], i * step_rad};
+    double half = step_rad, left = sample_at(sample, i - 1), right = sample_at(sample, i + 1);
 
-    for (int round = 1;; round++) {
+    for (int round = 0; round < CLIMB_ROUNDS_MAX; round++) {
         const double centre = peak.angle_rad, vertex = vertex_of(centre, half, left, peak.value, right);
+        const bool level = peak.value >= left && peak.value >= right;
 
         peak_offer(&peak, left, centre - half);
         peak_offer(&peak, right, centre + half);
         peak_offer(&peak, function(cycle, stroke, vertex), vertex);
-        if (round == CLIMB_ROUNDS) {
-            return peak.value;
+        if (half < CLIMB_FINEST * step_rad) {
+            break;
         }
-        half /= 4.0;
+        half /= level ? 4.0 : 1.0;
         left = function(cycle, stroke, peak.angle_rad - half);
         right = function(cycle, stroke, peak.angle_rad + half);
     }
+    return peak.value;
 }
 
 /*
  * Is there a hump between the neighbours of a sample that can rise to
  * `reached`? A parabola through the three rises an eighth of their bend at
- * most; the rest is for functions that are none. A dead centre needs no climb:
- * the load is the same on either side of it, so that it is level there, and
- * there is no side thrust.
+ * most; the rest is for functions that are none.
  */
 static bool
-may_reach(const double *at, int i, double reached)
+may_reach(const struct samples *sample, int i, double reached)
 {
-    return at[i] >= at[i - 1] && at[i] >= at[i + 1] && at[i] + (2.0 * at[i] - at[i - 1] - at[i + 1]) >= reached;
+    const double left = sample_at(sample, i - 1), middle = sample->at[i], right = sample_at(sample, i + 1);
+
+    return middle >= left && middle >= right && middle + (2.0 * middle - left - right) >= reached;
 }
 
 static double
@@ -130,9 +142,9 @@ greatest(const struct cycle *cycle, stroke_function *function, const struct stro
     }
     most = reached;
     for (size_t s = 0; s < count; s++) {
-        for (int i = 1; i < STROKE_STEPS; i++) {
-            if (may_reach(sample[s].at, i, reached)) {
-                most = fmax(most, climb(cycle, function, &strokes[s], sample[s].at, i));
+        for (int i = 0; i <= STROKE_STEPS; i++) {
+            if (may_reach(&sample[s], i, reached)) {
+                most = fmax(most, climb(cycle, function, &strokes[s], &sample[s], i));
             }
         }
     }
