@@ -13,9 +13,6 @@
 #define GRIP_ADVISED 1.5
 #define GRIP_LIMIT 1.0
 #define KEY_LIMIT 1.25
-/* Reusable bolts are tightened to three quarters of their proof load
- * [Shigley, eq. 8-31]. */
-#define PROOF_SHARE 0.75
 
 static bool
 key_holds(const struct job *job, const struct slot *s)
@@ -30,13 +27,13 @@ key_holds(const struct job *job, const struct slot *s)
 static void
 advise(const struct job *job, const struct slot *s, double factor, struct finding *finding)
 {
-    const double proof_N = PROOF_SHARE * s->bolt_proof_Pa * s->bolt_stress_area_m2;
+    const double reusable_N = CLAMP_REUSABLE_SHARE * s->bolt_proof_Pa * s->bolt_stress_area_m2;
     const double wanted_Nm = job->clamp_bolt.torque_Nm * GRIP_ADVISED / factor;
-    const double most_Nm = proof_N * job->clamp_bolt.nut_factor_ratio * s->bolt_diameter_m;
+    const double most_Nm = reusable_N * job->clamp_bolt.nut_factor_ratio * s->bolt_diameter_m;
 
     finding_advise_value(finding, 0, wanted_Nm, DIMENSION_TORQUE);
     finding_advise_value(finding, 1, most_Nm, DIMENSION_TORQUE);
-    if (s->bolt_preload_N > proof_N) {
+    if (s->bolt_preload_N > reusable_N) {
         finding_advise(finding, "The bolt is tightened past three quarters of its proof load: {1} is the most for this bolt; "
                                 "take a stronger grade for more.");
         finding_fix_to(finding, FIELD_clamp_bolt_torque, most_Nm);

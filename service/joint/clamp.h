@@ -6,6 +6,10 @@
 /* Torque over nut factor and diameter, T = K F d. */
 double clamp_preload_N(double torque_Nm, double nut_factor, double diameter_m);
 
+/* Bolts that are to be used again are tightened to this share of their proof
+ * load [Shigley, eq. 8-31]. */
+#define CLAMP_REUSABLE_SHARE 0.75
+
 /*
  * Grip of a split eye that closes about a hinge: lever N = Fi (lb + lh)/lh on
  * each half, lb pin to bolt, lh pin to hinge; two line contacts, so axial

@@ -347,6 +347,31 @@ weak_grip_is_marginal_while_the_key_holds(void **state)
 }
 
 static void
+torque_beyond_the_proof_load_of_the_bolt_fails(void **state)
+{
+    struct job job;
+    struct report report;
+    /* 3/8-16 of grade 5: stress area 0.0775 in2, proof 85 ksi (SAE J429); T = 0.2 F d */
+    const double proof_torque_Nm = 0.2 * 0.0775 * 85e3 * 4.4482216 * 0.375 * 0.0254;
+    const struct { double share; enum verdict verdict; } cases[] = {
+        {0.72, VERDICT_OK}, {0.78, VERDICT_MARGINAL}, {0.97, VERDICT_MARGINAL}, {1.03, VERDICT_FAILS}, {7.0, VERDICT_FAILS}};
+
+    (void)state;
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        job_sample(&job);
+        SET(&job, clamp_bolt, diameter, diameter_m, 0.375 * 0.0254);
+        SET(&job, clamp_bolt, grade, grade, CHOICE_bolt_grade_SAE_5);
+        SET(&job, clamp_bolt, offset, offset_m, 0.5875 * 0.0254);
+        SET(&job, clamp_bolt, torque, torque_Nm, cases[i].share * proof_torque_Nm);
+        job_complete(&job);
+        joint_run(&job, CALL_slot, &report);
+        assert_int_equal(finding_of(&report, "bolt_tension")->verdict, cases[i].verdict);
+        assert_close(finding_of(&report, "bolt_tension")->utilization, cases[i].share, 2e-3);
+    }
+    assert_int_equal(report.verdict, VERDICT_FAILS);
+}
+
+static void
 estimated_peak_tells_the_band(void **state)
 {
     struct job job;
@@ -430,6 +455,7 @@ main(void)
         cmocka_unit_test(failure_on_assumed_geometry_counts_as_incomplete),
         cmocka_unit_test(client_limits_replace_ours),
         cmocka_unit_test(weak_grip_is_marginal_while_the_key_holds),
+        cmocka_unit_test(torque_beyond_the_proof_load_of_the_bolt_fails),
         cmocka_unit_test(estimated_peak_tells_the_band),
         cmocka_unit_test(every_check_has_what_a_reader_needs),
         cmocka_unit_test(pointers_follow_the_group_paths),
