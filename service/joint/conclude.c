@@ -49,6 +49,23 @@ report_judged_in(const struct report *report, section_set sections)
     return judged;
 }
 
+/* The section that a call of its own name is for: SECTION_COUNT for the calls
+ * that take what they are given. */
+static enum section
+section_asked(enum call call)
+{
+    switch (call) {
+    case CALL_strength:
+        return SECTION_strength;
+    case CALL_slot:
+        return SECTION_slot;
+    case CALL_set_screw:
+        return SECTION_set_screw;
+    default: /* a call of one section, which is judged or not as a whole, or the whole joint */
+        return SECTION_COUNT;
+    }
+}
+
 /*
  * Something the call is for could not be judged at all. The loads count as
  * judged once they are computed: their one check needs the speed.
@@ -61,7 +78,8 @@ section_missing(const struct job *job, const struct derived *derived, const stru
     for (int section = 0; section < SECTION_COUNT; section++) {
         const section_set bit = 1u << section;
 
-        if ((sections & bit) == 0 || !section_present(job, (enum section)section)) {
+        if ((sections & bit) == 0 || (!section_present(job, (enum section)section) &&
+                                      (enum section)section != section_asked(report->call))) {
             continue;
         }
         if (report_judged_in(report, bit) == 0 && !(section == SECTION_load && derived->load.known)) {
@@ -142,12 +160,30 @@ report_nearest_limit(const struct report *report)
 
 /* ---- summary ---- */
 
+/* Why what the call is for does not apply to this joint, or NULL. */
+static const char *
+asked_in_vain(const struct report *report)
+{
+    for (size_t i = 0; i < check_count(); i++) {
+        if (check_row(i)->section == section_asked(report->call) && report->finding[i].not_applicable != NULL &&
+            report_judged_in(report, 1u << check_row(i)->section) == 0) {
+            return report->finding[i].not_applicable;
+        }
+    }
+    return NULL;
+}
+
 static void
 summarize(struct report *report, const size_t order[], size_t count)
 {
     size_t worst = count > 0 ? order[0] : FINDING_MAX;
     struct message *summary = &report->summary;
 
+    if (report->verdict == VERDICT_INCOMPLETE && asked_in_vain(report) != NULL) {
+        summary->text = "Nothing to judge here: {a}.";
+        summary->word[0] = asked_in_vain(report);
+        return;
+    }
     if (report->verdict == VERDICT_OK) {
         worst = report_nearest_limit(report);
     }
@@ -269,15 +305,16 @@ sections_read(enum call call)
 
 /* Is this call one to ask for members of the section? */
 static bool
-is_asked_for(const struct job *job, enum call call, enum section section)
+is_asked_for(const struct job *job, const struct report *report, enum section section)
 {
-    const section_set sections = sections_read(call);
+    const section_set sections = sections_read(report->call);
 
     if (section == SECTION_material) { /* beside strength it wants nothing of its own */
-        return call == CALL_material;
+        return report->call == CALL_material;
     }
     return (sections & (1u << section)) != 0 &&
-           (section_present(job, section) || section <= SECTION_strength || sections == SECTION_BIT(fit));
+           (section_present(job, section) || section <= SECTION_strength || sections == SECTION_BIT(fit) ||
+            (section == section_asked(report->call) && asked_in_vain(report) == NULL));
 }
 
 static bool
@@ -304,7 +341,7 @@ steps_from_gaps(const struct job *job, struct report *report)
                  FIELD_engine_peak_pressure);
     }
     for (size_t i = 0; i < sizeof wanted / sizeof wanted[0]; i++) {
-        if (is_asked_for(job, report->call, wanted[i].section) && !job_known(job, wanted[i].field) &&
+        if (is_asked_for(job, report, wanted[i].section) && !job_known(job, wanted[i].field) &&
             !has_step_at(report, wanted[i].field)) {
             add_step(report, wanted[i].text, wanted[i].field);
         }
@@ -358,6 +395,11 @@ conclude(const struct job *job, const struct derived *derived, struct report *re
 
     report->verdict = overall(job, derived, report);
     summarize(report, order, count);
+    if (asked_in_vain(report) != NULL) {
+        add_step(report, "Say in pin.held_in what holds the pin; a pin that the rod holds is locked by clamp bolt and "
+                         "slot, one that the piston holds by set screws.",
+                 FIELD_pin_held_in);
+    }
     steps_from_checks(report, order, count);
     steps_from_gaps(job, report);
     if (report->call == CALL_inspection) {

@@ -372,6 +372,31 @@ torque_beyond_the_proof_load_of_the_bolt_fails(void **state)
 }
 
 static void
+slot_and_screws_that_are_not_described_are_incomplete(void **state)
+{
+    struct job job;
+    struct report report;
+
+    (void)state;
+    job_sample(&job);
+    SET(&job, engine, speed, speed_rad_s, 47.0);
+    DROP(&job, slot, depth);
+    DROP(&job, slot, cutter_diameter);
+    job_complete(&job);
+    joint_run(&job, CALL_slot, &report); /* the loads are judged, the lock is not */
+    assert_int_equal(finding_of(&report, "load_reverses")->judged, true);
+    assert_int_equal(report.verdict, VERDICT_INCOMPLETE);
+    SET(&job, pin, held_in, held_in, CHOICE_held_in_PISTON);
+    job_complete(&job);
+    joint_run(&job, CALL_set_screw, &report);
+    assert_int_equal(report.verdict, VERDICT_INCOMPLETE);
+    joint_run(&job, CALL_slot, &report); /* the rod does not hold this pin */
+    assert_int_equal(report.verdict, VERDICT_INCOMPLETE);
+    joint_run(&job, CALL_check, &report); /* an absent section does not lower the whole */
+    assert_int_not_equal(report.verdict, VERDICT_INCOMPLETE);
+}
+
+static void
 estimated_peak_tells_the_band(void **state)
 {
     struct job job;
@@ -456,6 +481,7 @@ main(void)
         cmocka_unit_test(client_limits_replace_ours),
         cmocka_unit_test(weak_grip_is_marginal_while_the_key_holds),
         cmocka_unit_test(torque_beyond_the_proof_load_of_the_bolt_fails),
+        cmocka_unit_test(slot_and_screws_that_are_not_described_are_incomplete),
         cmocka_unit_test(estimated_peak_tells_the_band),
         cmocka_unit_test(every_check_has_what_a_reader_needs),
         cmocka_unit_test(pointers_follow_the_group_paths),
