@@ -184,8 +184,8 @@ advise_hot(const struct job *job, const struct running *running, struct finding 
     }
     finding_advise(finding, finding->verdict == VERDICT_FAILS
                                 ? "The pin seizes when hot: {0} of interference at running heat. Open the cold "
-                                  "clearance by {1}."
-                                : "Only {0} of clearance is left at running heat. Open the cold clearance by {1}, or "
+                                  "clearance by {1^}."
+                                : "Only {0} of clearance is left at running heat. Open the cold clearance by {1^}, or "
                                   "watch oil and heat while it runs in.");
     finding_advise_value(finding, 0, fabs(running->hot_clearance_min_m), DIMENSION_LENGTH);
     finding_advise_value(finding, 1, finding->advised - running->hot_clearance_min_m, DIMENSION_LENGTH);

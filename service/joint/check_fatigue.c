@@ -30,7 +30,7 @@ judge_fatigue(const struct job *job, const struct derived *derived, struct findi
         return;
     }
     share = factor.advised / s->fatigue_factor;
-    finding_advise(finding, "Thicken the pin to about {0}, or take a steel with a tensile strength near {1}; a ground finish "
+    finding_advise(finding, "Thicken the pin to about {0^}, or take a steel with a tensile strength near {1^}; a ground finish "
                             "helps too.");
     finding_advise_value(finding, 0, s->d_m * cbrt(share), DIMENSION_LENGTH);
     finding_advise_value(finding, 1, s->tensile_Pa * share, DIMENSION_PRESSURE);

@@ -34,16 +34,16 @@ advise(const struct job *job, const struct slot *s, double factor, struct findin
     finding_advise_value(finding, 0, wanted_Nm, DIMENSION_TORQUE);
     finding_advise_value(finding, 1, most_Nm, DIMENSION_TORQUE);
     if (s->bolt_preload_N > reusable_N) {
-        finding_advise(finding, "The bolt is tightened past three quarters of its proof load: {1} is the most for this bolt; "
+        finding_advise(finding, "The bolt is tightened past three quarters of its proof load: {1_} is the most for this bolt; "
                                 "take a stronger grade for more.");
         finding_fix_to(finding, FIELD_clamp_bolt_torque, most_Nm);
     } else if (finding->verdict == VERDICT_OK) {
-        finding_advise(finding, "Nothing to change; the most this bolt may be tightened to is {1}.");
+        finding_advise(finding, "Nothing to change; the most this bolt may be tightened to is {1_}.");
     } else if (wanted_Nm <= most_Nm) {
-        finding_advise(finding, "Tighten the bolt to {0} (this bolt may have {1}), and ream or lap the eye so that it closes on the pin.");
+        finding_advise(finding, "Tighten the bolt to {0^} (this bolt may have {1_}), and ream or lap the eye so that it closes on the pin.");
         finding_fix_to(finding, FIELD_clamp_bolt_torque, wanted_Nm);
     } else {
-        finding_advise(finding, "Friction would need {0} on the bolt and {1} is the most it may have: take a stronger grade or a "
+        finding_advise(finding, "Friction would need {0^} on the bolt and {1_} is the most it may have: take a stronger grade or a "
                                 "thicker bolt, and rely on the slot meanwhile.");
         finding_fix(finding, FIELD_clamp_bolt_grade);
     }

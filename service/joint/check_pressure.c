@@ -82,6 +82,26 @@ static_allowable(const struct derived *derived, const struct metal *metal)
     return allowable;
 }
 
+/*
+ * What else raises the allowance of a surface that rubs: bronze in place of
+ * iron or babbitt, and a harder pin, which moves the limit alone and helps only
+ * where the load reverses.
+ */
+static const char *
+allowed_more(const struct derived *derived, const struct metal *metal, enum verdict verdict)
+{
+    const bool bronze =
+        metal->kind == METAL_GREY_IRON || metal->kind == METAL_STEEL || metal->kind == METAL_BABBITT;
+    const bool hard = verdict == VERDICT_FAILS && derived->load.reverses &&
+                      derived->strength.surface_HB < hardness_HB_from_HRC(HARD_HRC);
+
+    if (bronze) {
+        return hard ? "; a bronze bushing or a hard pin also raises what is allowed"
+                    : "; a bronze bushing also raises what is allowed";
+    }
+    return hard ? "; a hard pin also raises what is allowed" : "";
+}
+
 static void
 judge_pressure(const struct job *job, const struct derived *derived, enum surface surface, double pressure_Pa,
                struct finding *finding)
@@ -90,9 +110,11 @@ judge_pressure(const struct job *job, const struct derived *derived, enum surfac
     const struct metal *metal = surface_metal(job, surface);
     const bool rubs = surface_rubs(job, surface);
     struct allowable allowable = rubs ? rubbing_allowable(derived, metal) : static_allowable(derived, metal);
+    const enum job_field override = boss ? FIELD_limits_boss_pressure : FIELD_limits_eye_pressure;
+    const bool own = job_given(job, override);
     double length;
 
-    allowable = allowable_ceiling(job, boss ? FIELD_limits_boss_pressure : FIELD_limits_eye_pressure,
+    allowable = allowable_ceiling(job, override,
                                   boss ? job->limits.boss_pressure_Pa : job->limits.eye_pressure_Pa, allowable.advised,
                                   allowable.limit);
     if (allowable.limit <= 0.0) {
@@ -107,17 +129,11 @@ judge_pressure(const struct job *job, const struct derived *derived, enum surfac
     length = (boss ? derived->strength.boss_m : derived->strength.eye_m) * pressure_Pa / allowable.advised;
     finding_advise_value(finding, 0, length, DIMENSION_LENGTH);
     finding_advise_value(finding, 1, derived->strength.d_m * pressure_Pa / allowable.advised, DIMENSION_LENGTH);
-    if (boss) {
-        finding_advise(finding, rubs ? "Give each boss a bearing length of {0}, or thicken the pin to {1}; a bronze bushing or a hard "
-                                       "pin also raises what is allowed."
-                                     : "Give each boss a bearing length of {0}, or thicken the pin to {1}.");
-        finding_fix_to(finding, FIELD_boss_length, length);
-    } else {
-        finding_advise(finding, rubs ? "Widen the eye to {0}, or thicken the pin to {1}; a bronze bushing or a hard pin also raises "
-                                       "what is allowed."
-                                     : "Widen the eye to {0}, or thicken the pin to {1}.");
-        finding_fix_to(finding, FIELD_eye_width, length);
-    }
+    finding_advise(finding, boss ? "Give each boss a bearing length of {0^}, if piston and pin leave room for it, or "
+                                   "thicken the pin to {1^}{a}."
+                                 : "Widen the eye to {0^}, if the bosses leave room for it, or thicken the pin to {1^}{a}.");
+    finding_advise_word(finding, 0, rubs && !own ? allowed_more(derived, metal, finding->verdict) : "");
+    finding_fix_to(finding, boss ? FIELD_boss_length : FIELD_eye_width, length);
 }
 
 static void

@@ -30,7 +30,7 @@ judge_shear(const struct job *job, const struct derived *derived, struct finding
         finding_advise(finding, "Nothing to change.");
         return;
     }
-    finding_advise(finding, "Thicken the pin to {0}, or take a steel with a yield strength of {1} or more.");
+    finding_advise(finding, "Thicken the pin to {0^}, or take a steel with a yield strength of {1^} or more.");
     finding_advise_value(finding, 0, s->d_m * sqrt(s->shear_stress_Pa * factor.advised / shear_yield), DIMENSION_LENGTH);
     finding_advise_value(finding, 1, s->shear_stress_Pa * factor.advised / SHEAR_YIELD_RATIO, DIMENSION_PRESSURE);
     finding_fix_to(finding, FIELD_pin_diameter, s->d_m * sqrt(s->shear_stress_Pa * factor.advised / shear_yield));

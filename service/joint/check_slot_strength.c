@@ -64,7 +64,7 @@ judge_slot_bending(const struct job *job, const struct derived *derived, struct 
         finding_advise(finding, "Nothing to change.");
         return;
     }
-    finding_advise(finding, "Thicken the pin to about {0}, cut the slot shallower, or take a steel with a yield strength of {1}.");
+    finding_advise(finding, "Thicken the pin to about {0^}, cut the slot shallower, or take a steel with a yield strength of {1^}.");
     finding_advise_value(finding, 0, s->d_min_m * cbrt(s->nominal_stress_Pa * factor.advised / yield), DIMENSION_LENGTH);
     finding_advise_value(finding, 1, s->nominal_stress_Pa * factor.advised, DIMENSION_PRESSURE);
     finding_fix_to(finding, FIELD_pin_diameter, s->d_min_m * cbrt(s->nominal_stress_Pa * factor.advised / yield));
@@ -86,10 +86,10 @@ advise_slot_fatigue(const struct job *job, const struct derived *derived, double
     finding_advise_value(finding, 1, derived->strength.tensile_Pa * share, DIMENSION_PRESSURE);
     finding_advise(finding,
                    job->slot.angle_rad == 0.0
-                       ? "Take a steel with a tensile strength near {1}, or a pin near {0}; a shallower slot, a larger cutter, or "
+                       ? "Take a steel with a tensile strength near {1^}, or a pin near {0^}; a shallower slot, a larger cutter, or "
                          "turning the slot to the side of the pin (90 deg from the load), where bending hardly reaches it, "
                          "all help."
-                       : "Take a steel with a tensile strength near {1}, or a pin near {0}; a shallower slot or a larger "
+                       : "Take a steel with a tensile strength near {1^}, or a pin near {0^}; a shallower slot or a larger "
                          "cutter helps.");
     finding_fix_to(finding, FIELD_pin_diameter, s->d_min_m * cbrt(share));
 }
@@ -112,7 +112,7 @@ judge_slot_fatigue(const struct job *job, const struct derived *derived, struct 
     if (s->cutter_radius_m < RADIUS_SHARE_MIN * s->d_min_m) {
         finding->verdict = VERDICT_FAILS;
         finding->utilization = fmax(finding->utilization, RADIUS_SHARE_MIN * s->d_min_m / s->cutter_radius_m);
-        finding_advise(finding, "The bottom of the slot is too sharp for any formula: cut it with a radius of at least {0}.");
+        finding_advise(finding, "The bottom of the slot is too sharp for any formula: cut it with a radius of at least {0^}.");
         finding_advise_value(finding, 0, RADIUS_SHARE_MIN * s->d_min_m, DIMENSION_LENGTH);
         finding_fix_to(finding, FIELD_slot_cutter_diameter, 2.0 * RADIUS_SHARE_MIN * s->d_min_m);
         return;

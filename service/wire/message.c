@@ -1,5 +1,6 @@
 #include "wire/message.h"
 
+#include <math.h>
 #include <string.h>
 
 #include "quantity/quantity.h"
@@ -32,6 +33,46 @@ add_size(struct text *text, const struct message *message, char c, enum unit_sys
     }
     size_text_write(size, sizeof size, message->value[c - '0'].si, system);
     text_add(text, size);
+    return true;
+}
+
+/*
+ * The step that a shop works to: an advised length to a hundredth of an inch or
+ * a tenth of a millimeter, small ones finer, down to what a micrometer shows; a
+ * torque to the mark on the wrench; any other quantity to two digits.
+ */
+static double
+shop_step(double x, enum dimension dimension, enum unit_system system)
+{
+    if (dimension == DIMENSION_LENGTH) {
+        const double finest = system == UNITS_METRIC ? 0.001 : 0.0001;
+        return x >= 1000.0 * finest ? 100.0 * finest : x >= 100.0 * finest ? 10.0 * finest : finest;
+    }
+    if (dimension == DIMENSION_TORQUE && x >= 10.0) {
+        return 1.0;
+    }
+    return pow(10.0, floor(log10(x)) - 1.0);
+}
+
+/* "{0^}", "{0_}": a quantity rounded up, or down, to the step of the shop. */
+static bool
+add_rounded(struct text *text, const struct message *message, const char *at, enum unit_system system)
+{
+    if (at[0] < '0' || at[0] >= '0' + VALUES) {
+        return false;
+    }
+    const enum dimension dimension = message->value[at[0] - '0'].dimension;
+    const struct unit *unit = unit_of(dimension, system);
+    double x = unit_from_si(unit, message->value[at[0] - '0'].si);
+    char quantity[QUANTITY_SIZE];
+
+    if (x > 0.0) {
+        /* A millionth of a step is no reason to take the next. */
+        const double step = shop_step(x, dimension, system), steps = x / step;
+        x = step * (at[1] == '^' ? ceil(steps - 1.0e-6) : floor(steps + 1.0e-6));
+    }
+    quantity_write(quantity, sizeof quantity, unit_to_si(unit, x), dimension, system);
+    text_add(text, quantity);
     return true;
 }
 
@@ -79,7 +120,10 @@ message_write(struct text *text, const struct message *message, enum unit_system
         if (*at == '\0') {
             return;
         }
-        if (strlen(at) > 3 && at[2] == '%' && at[3] == '}' && add_percent(text, message, at[1])) {
+        if (strlen(at) > 3 && (at[2] == '^' || at[2] == '_') && at[3] == '}' &&
+            add_rounded(text, message, at + 1, system)) {
+            at += 4;
+        } else if (strlen(at) > 3 && at[2] == '%' && at[3] == '}' && add_percent(text, message, at[1])) {
             at += 4;
         } else if (strlen(at) > 3 && at[2] == '.' && at[3] == '}' && add_size(text, message, at[1], system)) {
             at += 4;

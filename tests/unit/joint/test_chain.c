@@ -1,6 +1,8 @@
 #include "support/close.h"
 #include "support/job_sample.h"
 
+#include <string.h>
+
 #include "joint/check.h"
 #include "joint/derived.h"
 #include "joint/joint.h"
@@ -346,6 +348,36 @@ weak_grip_is_marginal_while_the_key_holds(void **state)
     assert_int_equal(finding_of(&report, "hold_axial")->verdict, VERDICT_FAILS);
 }
 
+/* Bronze and a pin of 60 HRC are there already: neither is to be advised. */
+static void
+pressure_advice_names_only_what_the_joint_lacks(void **state)
+{
+    struct job job;
+    struct report report;
+
+    (void)state;
+    job_sample(&job);
+    SET(&job, pin, held_in, held_in, CHOICE_held_in_PISTON);
+    DROP(&job, slot, depth);
+    DROP(&job, slot, cutter_diameter);
+    SET(&job, eye, width, width_m, 0.0254);
+    job_complete(&job);
+    joint_run(&job, CALL_strength, &report); /* soft pin in a bare eye that never lifts */
+    assert_int_equal(finding_of(&report, "eye_pressure")->verdict, VERDICT_FAILS);
+    assert_non_null(strstr(finding_of(&report, "eye_pressure")->advice.word[0], "bronze"));
+    job.state[FIELD_eye_bushing] = FIELD_GIVEN;
+    job.eye.bushing.row = metal_find("c93200");
+    joint_run(&job, CALL_strength, &report);
+    assert_int_equal(finding_of(&report, "eye_pressure")->verdict, VERDICT_FAILS);
+    assert_null(strstr(finding_of(&report, "eye_pressure")->advice.word[0], "bronze"));
+    assert_non_null(strstr(finding_of(&report, "eye_pressure")->advice.word[0], "hard pin"));
+    SET(&job, pin, hardness, hardness_number, 60.0);
+    job_complete(&job);
+    joint_run(&job, CALL_strength, &report);
+    assert_int_equal(finding_of(&report, "eye_pressure")->verdict, VERDICT_FAILS);
+    assert_string_equal(finding_of(&report, "eye_pressure")->advice.word[0], "");
+}
+
 static void
 torque_beyond_the_proof_load_of_the_bolt_fails(void **state)
 {
@@ -480,6 +512,7 @@ main(void)
         cmocka_unit_test(failure_on_assumed_geometry_counts_as_incomplete),
         cmocka_unit_test(client_limits_replace_ours),
         cmocka_unit_test(weak_grip_is_marginal_while_the_key_holds),
+        cmocka_unit_test(pressure_advice_names_only_what_the_joint_lacks),
         cmocka_unit_test(torque_beyond_the_proof_load_of_the_bolt_fails),
         cmocka_unit_test(slot_and_screws_that_are_not_described_are_incomplete),
         cmocka_unit_test(estimated_peak_tells_the_band),

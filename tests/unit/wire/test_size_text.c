@@ -33,6 +33,38 @@ a_message_can_ask_for_a_size(void **state)
 }
 
 static void
+advised_quantities_are_rounded_to_what_a_shop_works_to(void **state)
+{
+    (void)state;
+    const struct {
+        double value;
+        enum dimension dimension;
+        enum unit_system system;
+        const char *up, *down;
+    } rows[] = {
+        {5.8729 * 0.0254, DIMENSION_LENGTH, UNITS_INCH, "5.88 in", "5.87 in"},
+        {0.0872 , DIMENSION_LENGTH, UNITS_METRIC, "87.2 mm", "87.2 mm"},
+        {0.087163, DIMENSION_LENGTH, UNITS_METRIC, "87.2 mm", "87.1 mm"},
+        {0.0532 * 0.0254, DIMENSION_LENGTH, UNITS_INCH, "0.054 in", "0.053 in"},
+        {0.263e-4 * 0.0254, DIMENSION_LENGTH, UNITS_INCH, "1 tenth", "0 in"},
+        {90050.0 * 6894.757293168361, DIMENSION_PRESSURE, UNITS_INCH, "91000 psi", "90000 psi"},
+        {25.5, DIMENSION_TORQUE, UNITS_METRIC, "26 N.m", "25 N.m"},
+        {2.54, DIMENSION_TORQUE, UNITS_METRIC, "2.6 N.m", "2.5 N.m"},
+    };
+
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        const struct message up = {.text = "{0^}", .value = {{rows[i].value, rows[i].dimension}}};
+        const struct message down = {.text = "{0_}", .value = {{rows[i].value, rows[i].dimension}}};
+        struct message_text rendered;
+
+        message_render(&rendered, &up, rows[i].system);
+        assert_string_equal(rendered.at, rows[i].up);
+        message_render(&rendered, &down, rows[i].system);
+        assert_string_equal(rendered.at, rows[i].down);
+    }
+}
+
+static void
 a_share_beyond_ten_times_says_no_more_than_that(void **state)
 {
     (void)state;
@@ -54,6 +86,7 @@ main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(writes_sizes_in_the_digits_of_the_dial),
         cmocka_unit_test(a_message_can_ask_for_a_size),
+        cmocka_unit_test(advised_quantities_are_rounded_to_what_a_shop_works_to),
         cmocka_unit_test(a_share_beyond_ten_times_says_no_more_than_that),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
