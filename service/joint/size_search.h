@@ -26,6 +26,7 @@ struct trial {
     bool passes;
     double badness;     /* <= 0 passes; how far the worst check is beyond what passes */
     size_t blocking;    /* index of that check, FINDING_MAX if none */
+    size_t blocked;     /* checks that do not pass; one that fails counts for more than all that are marginal */
     double utilization; /* of that check */
 };
 

@@ -194,14 +194,17 @@ static void
 bounds(const struct search *search, const struct trial *trials, size_t count, const struct run *run, struct size *size)
 {
     struct trial low = trials[run->first], high = trials[run->last];
-    const bool below = run->first > 0, above = run->last + 1 < count;
+    bool below = run->first > 0;
+    const bool above = run->last + 1 < count;
 
     if (below) {
         struct trial fail = trials[run->first - 1];
 
         bisect(search, &low, &fail);
         low.si = printed(search, &low, true);
-        if (!search->largest || !above) {
+        /* Standing still is another matter than running slowly: no bound to name. */
+        below = search->from != 0.0 || low.si > 1e-9 * search->to;
+        if (below && (!search->largest || !above)) {
             note_governing(search, &fail, size);
         }
     }
@@ -222,13 +225,22 @@ bounds(const struct search *search, const struct trial *trials, size_t count, co
     size->found = below && !above ? low.si : above && !below ? high.si : search->largest ? high.si : low.si;
 }
 
+/* Nearer to passing: less of the worst check, or, where that one fails alike
+ * whatever the value, fewer others: what is said of the rest is then not of a
+ * value that nobody would take. */
+static bool
+nearer(const struct trial *a, const struct trial *b)
+{
+    return a->badness < b->badness || (a->badness <= b->badness && a->blocked < b->blocked);
+}
+
 static const struct trial *
 least_bad(const struct trial *trials, size_t count)
 {
     const struct trial *best = &trials[0];
 
     for (size_t i = 1; i < count; i++) {
-        best = trials[i].badness < best->badness ? &trials[i] : best;
+        best = nearer(&trials[i], best) ? &trials[i] : best;
     }
     return best;
 }

@@ -49,6 +49,46 @@ solve(const struct job *job, struct job *solved, struct report *report)
     assert_true(report->size.searched);
 }
 
+/* The load never lifts whatever the eye: what is told beside that belongs to an
+ * eye that carries it, not to one of a hair's width. */
+static void
+blocked_whatever_the_value_shows_the_value_that_meets_the_rest(void **state)
+{
+    struct job job, solved;
+    struct report report;
+
+    (void)state;
+    bare_joint(&job);
+    SET(&job, engine, cycle, cycle, CHOICE_cycle_TWO_STROKE);
+    SET(&job, engine, speed, speed_rad_s, 30.0);
+    SET(&job, pin, held_in, held_in, CHOICE_held_in_PISTON);
+    SET(&job, eye, bushing, bushing.row, metal_find("c93200"));
+    set_diameter(&job, 0.060, 0.060);
+    ask_for(&job, "eye.width");
+    solve(&job, &solved, &report);
+    assert_int_equal(report.size.outcome, SIZE_NONE_PASSES);
+    assert_string_equal(report.size.governing, "load_reverses");
+    assert_int_equal(report.finding[check_index("eye_pressure")].verdict, VERDICT_OK);
+}
+
+/* At rest a four-stroke's load does not lift; that is no least speed to tell. */
+static void
+no_least_speed_is_told_where_only_standing_still_is_worse(void **state)
+{
+    struct job job, solved;
+    struct report report;
+
+    (void)state;
+    bare_joint(&job);
+    SET(&job, engine, reciprocating_mass, reciprocating_mass_kg, 5.0);
+    set_diameter(&job, 0.035, 0.035);
+    SET(&job, limits, edge_slope, edge_slope_ratio, 0.09);
+    ask_for(&job, "engine.speed");
+    solve(&job, &solved, &report);
+    assert_int_equal(report.size.outcome, SIZE_LIMIT);
+    assert_true(report.size.found > 10.0); /* the greatest speed, by pressure times speed */
+}
+
 static void
 smallest_pin_by_pressure_in_the_bosses(void **state)
 {
@@ -323,6 +363,8 @@ main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(smallest_pin_by_pressure_in_the_bosses),
+        cmocka_unit_test(blocked_whatever_the_value_shows_the_value_that_meets_the_rest),
+        cmocka_unit_test(no_least_speed_is_told_where_only_standing_still_is_worse),
         cmocka_unit_test(greatest_pressure_is_where_goodman_gives_one_and_a_half),
         cmocka_unit_test(slot_depth_is_a_window),
         cmocka_unit_test(answers_agree_with_the_check_at_the_value_and_just_beyond),
