@@ -66,7 +66,7 @@ judge_trial(const struct search *search, const struct job *job, struct trial *tr
         if (finding_counts(&finding)) {
             const double badness = badness_of(check_row(i), &finding, search->accept_marginal);
 
-            trial->blocked += badness <= 0.0 ? 0 : scratch->finding[i].verdict == VERDICT_FAILS ? check_count() : 1;
+            trial->blocked += badness <= 0.0 ? 0 : finding.verdict == VERDICT_FAILS ? check_count() : 1;
             if (badness > trial->badness) {
                 trial->badness = badness;
                 trial->blocking = i;
