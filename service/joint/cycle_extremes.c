@@ -172,17 +172,27 @@ squeeze_integral(const struct cycle *cycle, double from, double to)
     return half * sum;
 }
 
-/* Of the load: the gas by the integral of its squeeze, inertia by the change of
- * velocity, whose derivative the acceleration is. */
+/* The same of a stroke: an open one needs it not. */
+static double
+squeeze_of(const struct cycle *cycle, const struct stroke *stroke, double from, double to)
+{
+    return stroke->open ? 0.0 : squeeze_integral(cycle, from, to);
+}
+
+/* Of the load: inertia by the change of velocity, whose derivative the
+ * acceleration is, and the gas by the integral of its squeeze. */
 static double
 load_integral(const struct cycle *cycle, const struct stroke *stroke, double from, double to, double squeeze)
 {
-    const double gas = cycle->piston_area_m2 *
-                       (stroke->start_Pa * squeeze / stroke->start_squeeze - stroke->outside_Pa * (to - from));
     const double inertia = -cycle->mass_kg * cycle->speed_rad_s *
                            (cycle_velocity_m_s(cycle, to) - cycle_velocity_m_s(cycle, from));
 
-    return stroke->open ? inertia : gas + inertia;
+    if (stroke->open) {
+        return inertia;
+    }
+    return cycle->piston_area_m2 *
+               (stroke->start_Pa * squeeze / stroke->start_squeeze - stroke->outside_Pa * (to - from)) +
+           inertia;
 }
 
 /* The load in a stroke as a function of the angle alone, for root finding. */
@@ -229,9 +239,9 @@ magnitude_integral(const struct cycle *cycle, const struct stroke *stroke, const
             if ((load->at[i - 1] < 0.0) != (load->at[i] < 0.0)) {
                 const double root = load_root(cycle, stroke, (i - 1) * step_rad, i * step_rad);
 
-                sum += fabs(load_integral(cycle, stroke, from, root, stroke->open ? 0.0 : squeeze_integral(cycle, from, root)));
+                sum += fabs(load_integral(cycle, stroke, from, root, squeeze_of(cycle, stroke, from, root)));
                 from = root;
-                piece = stroke->open ? 0.0 : squeeze_integral(cycle, from, last * step_rad);
+                piece = squeeze_of(cycle, stroke, from, last * step_rad);
             }
         }
         sum += fabs(load_integral(cycle, stroke, from, last * step_rad, piece));
