@@ -13,9 +13,10 @@ static const struct {
     const struct check *check;
     bool by_strength;
 } steel_checks[] = {
-    {&check_bending, true},       {&check_yield, true},         {&check_shear, true},        {&check_ovalization, false},
-    {&check_edge_slope, false},   {&check_boss_pressure, false}, {&check_eye_pressure, false}, {&check_fatigue, true},
-    {&check_slot_bending, true},  {&check_slot_fatigue, true},  {&check_steel_hardness, false}, {&check_steel_suits, false},
+    {&check_bending, true},      {&check_yield, true},         {&check_shear, true},
+    {&check_ovalization, false}, {&check_edge_slope, false},   {&check_boss_pressure, false},
+    {&check_eye_pressure, false}, {&check_fatigue, true},      {&check_slot_bending, true},
+    {&check_slot_fatigue, true}, {&check_steel_hardness, false}, {&check_steel_suits, false},
 };
 
 enum { STEEL_CHECK_COUNT = sizeof steel_checks / sizeof steel_checks[0] };
