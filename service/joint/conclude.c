@@ -2,6 +2,8 @@
 
 #include <string.h>
 
+#include "joint/conclude_part.h"
+
 /* ---- verdict ---- */
 
 bool
@@ -11,7 +13,7 @@ finding_counts(const struct finding *finding)
 }
 
 /* Did the client describe what the section is about? */
-static bool
+bool
 section_present(const struct job *job, enum section section)
 {
     switch (section) {
@@ -51,7 +53,7 @@ report_judged_in(const struct report *report, section_set sections)
 
 /* The section that a call of its own name is for: SECTION_COUNT for the calls
  * that take what they are given. */
-static enum section
+enum section
 section_asked(enum call call)
 {
     switch (call) {
@@ -161,7 +163,7 @@ report_nearest_limit(const struct report *report)
 /* ---- summary ---- */
 
 /* Why what the call is for does not apply to this joint, or NULL. */
-static const char *
+const char *
 asked_in_vain(const struct report *report)
 {
     for (size_t i = 0; i < check_count(); i++) {
@@ -217,137 +219,6 @@ summarize(struct report *report, const size_t order[], size_t count)
     }
 }
 
-/* ---- next steps ---- */
-
-static struct next_step *
-add_step(struct report *report, const char *text, enum job_field at)
-{
-    struct next_step *step;
-
-    if (report->next_step_count == NEXT_STEP_MAX) {
-        return NULL;
-    }
-    step = &report->next_step[report->next_step_count++];
-    step->text.text = text;
-    step->at = at;
-    return step;
-}
-
-/* How many of the worst checks get a step of their own. */
-enum { STEPS_FROM_CHECKS = 6 };
-
-static bool
-advice_repeated(const struct report *report, const struct finding *finding)
-{
-    for (size_t i = 0; i < report->next_step_count; i++) {
-        if (report->next_step[i].text.text == finding->advice.text && report->next_step[i].at == finding->fix) {
-            return true;
-        }
-    }
-    return false;
-}
-
-/* A check that repeats others gets no step of its own beside them. */
-static bool
-repeats_others(const struct report *report, size_t index)
-{
-    const section_set strength = SECTION_BIT(strength) | SECTION_BIT(slot);
-
-    return check_row(index)->repeats && report_judged_in(report, call_row(report->call)->sections & strength) > 0;
-}
-
-static void
-steps_from_checks(struct report *report, const size_t order[], size_t count)
-{
-    for (size_t i = 0; i < count && report->next_step_count < STEPS_FROM_CHECKS; i++) {
-        const struct finding *finding = &report->finding[order[i]];
-        struct next_step *step;
-
-        if (finding->verdict == VERDICT_OK || finding->advice.text == NULL || repeats_others(report, order[i]) ||
-            advice_repeated(report, finding)) {
-            continue;
-        }
-        step = add_step(report, finding->advice.text, finding->fix);
-        if (step != NULL) {
-            step->text = finding->advice;
-            step->has_to = finding->has_fix_to;
-            step->to = finding->fix_to;
-        }
-    }
-}
-
-/* Members worth asking for, most useful first, and why. */
-static const struct {
-    enum job_field field;
-    enum section section; /* asked only where this section is part of the call */
-    const char *text;
-} wanted[] = {
-    {FIELD_engine_bore, SECTION_load, "Give the cylinder bore: every load follows from it."},
-    {FIELD_engine_stroke, SECTION_load, "Give the stroke."},
-    {FIELD_pin_steel, SECTION_material, "Name the steel to see it judged; the ranking shows which would serve."},
-    {FIELD_engine_speed, SECTION_load, "Give the speed, so that inertia, load reversal and heating can be judged."},
-    {FIELD_pin_diameter, SECTION_strength, "Give the pin's diameter, or ask for the smallest that serves."},
-    {FIELD_pin_steel, SECTION_strength, "Name the steel, or ask for the table ranked for this joint."},
-    {FIELD_slot_depth, SECTION_slot, "Give the depth of the slot and the diameter of its cutter."},
-    {FIELD_clamp_bolt_offset, SECTION_slot, "Give the distance from the pin's centre to the bolt's."},
-    {FIELD_clamp_bolt_torque, SECTION_slot, "Give the torque of the clamp bolt, so that its grip can be judged."},
-    {FIELD_set_screw_torque, SECTION_set_screw, "Give the thread and the torque of the set screws."},
-    {FIELD_running_fit_hole, SECTION_fit, "Give the hole's limits, so that the clearance can be judged."},
-};
-
-/* Steels are ranked by what strength reads. */
-static section_set
-sections_read(enum call call)
-{
-    const section_set own = call_row(call)->sections;
-    return call == CALL_material ? own | SECTION_BIT(load) | SECTION_BIT(strength) : own;
-}
-
-/* Is this call one to ask for members of the section? */
-static bool
-is_asked_for(const struct job *job, const struct report *report, enum section section)
-{
-    const section_set sections = sections_read(report->call);
-
-    if (section == SECTION_material) { /* beside strength it wants nothing of its own */
-        return report->call == CALL_material;
-    }
-    return (sections & (1u << section)) != 0 &&
-           (section_present(job, section) || section <= SECTION_strength || sections == SECTION_BIT(fit) ||
-            (section == section_asked(report->call) && asked_in_vain(report) == NULL));
-}
-
-static bool
-has_step_at(const struct report *report, enum job_field at)
-{
-    for (size_t i = 0; i < report->next_step_count; i++) {
-        if (report->next_step[i].at == at) {
-            return true;
-        }
-    }
-    return false;
-}
-
-static void
-steps_from_gaps(const struct job *job, struct report *report)
-{
-    const section_set sections = sections_read(report->call);
-    const bool no_pressure = !job_known(job, FIELD_engine_peak_pressure) &&
-                             !job_known(job, FIELD_engine_compression_pressure) &&
-                             !job_known(job, FIELD_engine_compression_ratio);
-
-    if ((sections & SECTION_BIT(load)) != 0 && no_pressure) {
-        add_step(report, "Give the peak pressure, or the compression pressure or ratio from which it can be estimated.",
-                 FIELD_engine_peak_pressure);
-    }
-    for (size_t i = 0; i < sizeof wanted / sizeof wanted[0]; i++) {
-        if (is_asked_for(job, report, wanted[i].section) && !job_known(job, wanted[i].field) &&
-            !has_step_at(report, wanted[i].field)) {
-            add_step(report, wanted[i].text, wanted[i].field);
-        }
-    }
-}
-
 /* ---- cautions ---- */
 
 static void
@@ -395,24 +266,7 @@ conclude(const struct job *job, const struct derived *derived, struct report *re
 
     report->verdict = overall(job, derived, report);
     summarize(report, order, count);
-    if (asked_in_vain(report) != NULL) {
-        add_step(report, "Say in pin.held_in what holds the pin; a pin that the rod holds is locked by clamp bolt and "
-                         "slot, one that the piston holds by set screws.",
-                 FIELD_pin_held_in);
-    }
-    steps_from_checks(report, order, count);
-    steps_from_gaps(job, report);
-    if (report->call == CALL_inspection) {
-        conclude_inspection(job, derived, report);
-    }
-    if (report->call == CALL_turning) {
-        conclude_turning(job, derived, report);
-    }
-    if (report->next_step_count == 0 && report->verdict == VERDICT_INCOMPLETE) {
-        add_step(report, "Give what the checks that were not made need; not_checked lists it.", FIELD_NONE);
-    } else if (report->next_step_count == 0) {
-        add_step(report, "No change is called for; read the assumptions and cautions before cutting metal.", FIELD_NONE);
-    }
+    conclude_steps(job, derived, report, order, count);
     assume(job, derived, report);
     collect_cautions(report);
 }
