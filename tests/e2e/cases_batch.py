@@ -2,8 +2,10 @@
 
 import http.client
 import json
+import os
 import signal
 import subprocess
+import threading
 import time
 
 from cases_answers import CALLS, FIXTURES, JOB, want_problem
@@ -310,20 +312,22 @@ def a_batch_that_calculates_too_long_is_put_off_in_its_place(program):
 
 
 def what_is_ready_of_a_batch_is_sent_within_a_second(program):
-    """So that whoever stands between sees that something comes, though a piece is far from full."""
+    """So that whoever stands between sees that something comes, though a piece is far from full. Here the service is held
+    for more than a second: what it does next takes that long on any machine."""
     with Service(program, batch_limit_ms=600000) as service, service.client() as client:
-        start = time.monotonic()
-        ask(service, slow(4))
-        count = min(MANY, 8 + int(16 / (time.monotonic() - start)))  # four seconds of work on whatever machine
+        count = 150  # more than can be done before it is held
         client.send(request(slow(count)))
-        start = time.monotonic()
         read_head(client)
-        first = time.monotonic() - start
-        chunks = read_chunks(client)
-        took = time.monotonic() - start
+        chunks = []
+        reader = threading.Thread(target=lambda: chunks.extend(read_chunks(client)))
+        reader.start()
+        time.sleep(0.1)
+        os.kill(service.process.pid, signal.SIGSTOP)
+        time.sleep(1.5)
+        os.kill(service.process.pid, signal.SIGCONT)
+        reader.join()
         want_equal(statuses(b"".join(chunks)), [200] * count, "status")
-        want(len(chunks) > 1 and len(chunks[0]) < PIECE, f"{[len(chunk) for chunk in chunks]}")
-        want(first < took / 2, f"the first came after {first:.1f} s of {took:.1f} s")
+        want(any(len(chunk) < PIECE for chunk in chunks[:-1]), f"{[len(chunk) for chunk in chunks]}")
 
 
 def only_so_many_batches_are_let_in(program):
