@@ -125,9 +125,9 @@ advise_rework(const struct job *job, const struct inspection *inspection, struct
         finding_advise_value(finding, 2, inspection->uncertainty_m, DIMENSION_LENGTH);
         return;
     }
-    finding_advise(finding, hole ? "Take up to {0} out of the hole, on the diameter: {a}. Anything from {1.} to {2.} "
-                                   "then passes; stop short, let it cool and measure again."
-                                 : "Take up to {0} off the diameter: {a}. Anything from {1.} to {2.} then passes; "
+    finding_advise(finding, hole ? "Take up to {0} out of the hole, on the diameter: {a}. At {12.} it "
+                                   "passes; stop short, let it cool and measure again."
+                                 : "Take up to {0} off the diameter: {a}. At {12.} it passes; "
                                    "stop short, let it cool and measure again.");
     finding_advise_value(finding, 1, pass.min_m, DIMENSION_LENGTH);
     finding_advise_value(finding, 2, pass.max_m, DIMENSION_LENGTH);

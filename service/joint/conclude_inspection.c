@@ -54,8 +54,24 @@ size_is_proved(const struct inspection *inspection)
     return measure_zone(&window, inspection->size_min_m, inspection->size_max_m) == MEASURE_PROVED;
 }
 
+/* What fails beside a size that is undecided. */
+static const char *
+form_too(const struct report *report)
+{
+    const struct finding *taper = &report->finding[check_index("taper")];
+    const struct finding *round = &report->finding[check_index("out_of_round")];
+    const bool tapered = finding_counts(taper) && taper->verdict == VERDICT_FAILS;
+    const bool oval = finding_counts(round) && round->verdict == VERDICT_FAILS;
+
+    if (tapered && oval) {
+        return " Taper and out-of-round are beyond what is allowed.";
+    }
+    return tapered ? " Its taper is beyond what is allowed." : oval ? " It is out of round beyond what is allowed." : "";
+}
+
 static void
-summarize(const struct job *job, const struct inspection *inspection, struct message *summary)
+summarize(const struct job *job, const struct inspection *inspection, const struct report *report,
+          struct message *summary)
 {
     const bool hole = job->inspection.part == CHOICE_part_HOLE;
     const double low_m = inspection->size_min_m, high_m = inspection->size_max_m;
@@ -63,6 +79,7 @@ summarize(const struct job *job, const struct inspection *inspection, struct mes
 
     *summary = (struct message){0};
     summary->word[0] = hole ? "hole" : "pin";
+    summary->word[1] = form_too(report);
     if (inspection->decision == NULL) {
         say(summary, "The {a} measures {01.} at 20 degC (68 degF), but no limits to accept it by are known.",
             low_m, high_m, 0.0, 0.0);
@@ -89,14 +106,14 @@ summarize(const struct job *job, const struct inspection *inspection, struct mes
     } else if (inspection->coarse) {
         say(summary,
             "Undecided: the {a} measures {01.} at 20 degC (68 degF); these readings are too coarse for limits "
-            "of {2.} to {3.}.",
+            "of {2.} to {3.}.{b}",
             low_m, high_m, least_m, most_m);
     } else {
         say(summary,
             hole ? "Undecided: the {a} measures {01.} at 20 degC (68 degF), at its widest too near the {2.} "
-                   "that is the most for these readings to tell."
+                   "that is the most for these readings to tell.{b}"
                  : "Undecided: the {a} measures {01.} at 20 degC (68 degF), at its thinnest too near the {2.} "
-                   "that is the least for these readings to tell.",
+                   "that is the least for these readings to tell.{b}",
             low_m, high_m, hole ? most_m : least_m, 0.0);
     }
 }
@@ -199,6 +216,23 @@ step_for_temperature(const struct job *job, const struct inspection *inspection,
         fabs(more_m), 0.0, 0.0, 0.0);
 }
 
+/* Good as far as the readings go: what they did not show. */
+static void
+step_for_unseen_form(const struct inspection *inspection, struct report *report)
+{
+    const bool taper = inspection->taper_known, round = inspection->round_known;
+
+    if (!taper || !round) {
+        say(add_step(report, FIELD_inspection_readings),
+            !taper && !round ? "Accepted for its size alone: these readings show neither taper nor out-of-round. Measure "
+                               "at both ends and the middle, two ways across each, before it is used."
+            : !taper         ? "These readings show no taper: measure at both ends and the middle before it is used."
+                             : "These readings show no out-of-round: measure each place two ways across before it is "
+                               "used.",
+            0.0, 0.0, 0.0, 0.0);
+    }
+}
+
 static const char *
 in_words(const struct clearance_rule *wanted, double low_m, double high_m)
 {
@@ -255,6 +289,7 @@ steps(const struct job *job, const struct derived *derived, struct report *repor
         step_for_temperature(job, inspection, report);
     }
     if (inspection->decision == inspection_accept) {
+        step_for_unseen_form(inspection, report);
         say(add_step(report, FIELD_NONE),
             job->inspection.part == CHOICE_part_HOLE
                 ? "Use it. Try it with a plug or a three-point gauge first: two points do not show three or five lobes."
@@ -272,7 +307,7 @@ void
 conclude_inspection(const struct job *job, const struct derived *derived, struct report *report)
 {
     if (derived->inspection.known) {
-        summarize(job, &derived->inspection, &report->summary);
+        summarize(job, &derived->inspection, report, &report->summary);
     } else {
         report->summary = (struct message){.text = "No readings are given, so there is nothing to judge."};
     }

@@ -95,6 +95,41 @@ accepts_a_pin_inside_its_limits(void **state)
     assert_close(size->utilization, 0.2, 1e-6);
 }
 
+static void
+one_reading_is_accepted_for_its_size_alone(void **state)
+{
+    (void)state;
+    struct job job;
+    struct report report;
+
+    start(&job);
+    read_at(&job, 0.5, 1.2492);
+    run(&job, &report);
+    assert_string_equal(decision_of(&report), "accept");
+    assert_non_null(strstr(report.next_step[0].text.text, "neither taper nor out-of-round"));
+    read_at(&job, 3.5, 1.2492);
+    read_at(&job, 3.5, 1.2493);
+    run(&job, &report);
+    assert_null(strstr(report.next_step[0].text.text, "hese readings"));
+}
+
+static void
+an_undecided_size_does_not_hide_a_form_that_fails(void **state)
+{
+    (void)state;
+    struct job job;
+    struct report report;
+
+    start(&job);
+    read_at(&job, 0.5, 1.2490);
+    read_at(&job, 0.5, 1.2494);
+    run(&job, &report);
+    assert_string_equal(decision_of(&report), "undecided");
+    assert_int_equal(report.verdict, VERDICT_FAILS);
+    assert_non_null(strstr(report.summary.text, "{b}"));
+    assert_non_null(strstr(report.summary.word[1], "out of round"));
+}
+
 /* The four stations worked out in test_measure.c, at 20 degC: taper
  * -3.6e-5 x 3.75 in, out-of-round 0.0003 in, mean 1.2495625 in. */
 static void
@@ -491,6 +526,8 @@ main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(accepts_a_pin_inside_its_limits),
+        cmocka_unit_test(one_reading_is_accepted_for_its_size_alone),
+        cmocka_unit_test(an_undecided_size_does_not_hide_a_form_that_fails),
         cmocka_unit_test(reports_taper_roundness_and_form),
         cmocka_unit_test(says_how_much_to_take_off_where),
         cmocka_unit_test(what_it_says_makes_the_part_pass),
