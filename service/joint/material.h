@@ -96,6 +96,16 @@ const char *steel_nearest(const char *id);
 double steel_tensile_minimum_Pa(const struct steel *steel);
 double steel_yield_minimum_Pa(const struct steel *steel);
 
+/* Strengths as printed of bar thicker than a size; those of one steel stand
+ * together, from thin to thick. None where thickness does not matter. */
+struct steel_section {
+    const char *id;
+    double over_m;
+    double tensile_Pa, yield_Pa;
+    const char *source;
+};
+const struct steel_section *steel_sections(const struct steel *steel, size_t *count);
+
 /* The same for bar of this diameter: heat-treated steels are weaker in thick
  * bar (steel_section.def). */
 void steel_strength_at(const struct steel *steel, double diameter_m, double *tensile_Pa, double *yield_Pa);

@@ -172,19 +172,26 @@ steel_yield_minimum_Pa(const struct steel *steel)
     return designed_on_Pa(&steel->yield, steel->basis);
 }
 
-/* Strength of thicker bar; rows of one steel stand from thin to thick. */
-struct steel_section {
-    const char *id;
-    double over_m;
-    double tensile_Pa, yield_Pa;
-    const char *source;
-};
-
 static const struct steel_section section_rows[] = {
 #define STEEL_SECTION(id, over, to, tensile, yield, source) \
     {id, (over) * SI_PER_INCH, (tensile) * SI_PER_KSI, (yield) * SI_PER_KSI, source},
 #include "joint/steel_section.def"
 };
+
+const struct steel_section *
+steel_sections(const struct steel *steel, size_t *count)
+{
+    const struct steel_section *first = NULL;
+
+    *count = 0;
+    for (size_t i = 0; i < sizeof section_rows / sizeof section_rows[0]; i++) {
+        if (strcmp(section_rows[i].id, steel->id) == 0) {
+            first = first == NULL ? &section_rows[i] : first;
+            (*count)++;
+        }
+    }
+    return first;
+}
 
 void
 steel_strength_at(const struct steel *steel, double diameter_m, double *tensile_Pa, double *yield_Pa)

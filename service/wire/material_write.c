@@ -106,6 +106,28 @@ material_slot_text(enum slot_suitability slot)
     return "unsuitable";
 }
 
+/* What thicker bar of this steel has; left out where thickness does not matter. */
+static void
+write_sections(struct writer *writer, const struct steel *steel)
+{
+    size_t count;
+    const struct steel_section *row = steel_sections(steel, &count);
+
+    if (count == 0) {
+        return;
+    }
+    writer_list(writer, "thicker_bar");
+    for (size_t i = 0; i < count; i++) {
+        writer_object(writer, NULL);
+        writer_value(writer, "diameter_over", unit_from_si(unit_find("mm", 2, DIMENSION_LENGTH), row[i].over_m), "mm");
+        writer_value(writer, "tensile", unit_from_si(unit_find("MPa", 3, DIMENSION_PRESSURE), row[i].tensile_Pa), "MPa");
+        writer_value(writer, "yield", unit_from_si(unit_find("MPa", 3, DIMENSION_PRESSURE), row[i].yield_Pa), "MPa");
+        writer_text(writer, "source", row[i].source);
+        writer_object_end(writer);
+    }
+    writer_list_end(writer);
+}
+
 void
 material_write_steel(struct writer *writer, const struct steel *steel)
 {
@@ -118,6 +140,7 @@ material_write_steel(struct writer *writer, const struct steel *steel)
     writer_text(writer, "basis", strength_basis_text(steel->basis));
     writer_text_if(writer, "basis_text", steel->basis_text);
     write_figures(writer, steel, steel_shown, sizeof steel_shown / sizeof steel_shown[0]);
+    write_sections(writer, steel);
     writer_text(writer, "slot", material_slot_text(steel->slot));
     writer_text_if(writer, "hardening", steel->hardening);
     writer_text_if(writer, "welding", steel->welding);

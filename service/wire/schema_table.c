@@ -24,6 +24,8 @@ static const struct part steel_part[] = {
     {"case_hardened", PART_FLAG, true, 0, NULL, "the strengths are then those of the core"},
     {"basis", PART_REF, true, 0, "StrengthBasis", NULL},
     {"basis_text", PART_TEXT, false, 0, NULL, "the same as its source words it"},
+    {"thicker_bar", PART_REFS, false, 0, "SteelSection",
+     "strengths of thicker bar, each up to the next; a pin is designed on those of its own diameter"},
     {"slot", PART_REF, true, 0, "SlotSuitability", NULL},
     {"hardening", PART_TEXT, false, 0, NULL, "how it may be hardened"},
     {"welding", PART_TEXT, false, 0, NULL, "whether it may be welded"},
@@ -60,6 +62,13 @@ static const struct part bolt_size_part[] = {
     {"source", PART_KEY, true, 0, NULL, "key of GET /v1/sources"},
     {"obtained", PART_REF, true, 0, "Provenance", NULL},
     {"note", PART_TEXT, false, 0, NULL, "what to mind"},
+};
+
+static const struct part steel_section_part[] = {
+    {"diameter_over", PART_REF, true, 0, "Quantity", "the strengths hold beyond this diameter"},
+    {"tensile", PART_REF, true, 0, "Quantity", "tensile strength"},
+    {"yield", PART_REF, true, 0, "Quantity", "yield strength"},
+    {"source", PART_TEXT, true, 0, NULL, "key of GET /v1/sources"},
 };
 
 static const struct part fit_class_part[] = {
@@ -258,6 +267,7 @@ write_rows(struct writer *writer)
     }
     schema_object(writer, "Figure", "a figure of a table, and where it comes from", PARTS(figure_part));
     schema_object(writer, "BoltSize", "the strengths of a grade over a range of diameters", PARTS(bolt_size_part));
+    schema_object(writer, "SteelSection", "the strengths of bar thicker than a size", PARTS(steel_section_part));
     schema_object(writer, "FitStep", "the deviations for a range of sizes", PARTS(fit_step_part));
 }
 

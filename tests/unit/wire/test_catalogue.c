@@ -53,6 +53,26 @@ every_row_has_an_id_of_its_own_and_is_found_by_it(void **state)
     }
 }
 
+/* ASTM A434-04 table 1, class BC: 125/105 ksi over 1 1/2 in, 115/95 over 2 1/2. */
+static void
+a_heat_treated_steel_shows_what_thicker_bar_has(void **state)
+{
+    (void)state;
+    const double ksi_MPa = 6.894757293168361;
+    json_t *row = table("steels", "4140-bc", 200);
+
+    assert_int_equal(json_array_size(look(row, "/thicker_bar")), 2);
+    assert_close(look_number(row, "/thicker_bar/0/diameter_over/value"), 38.1, 1e-6);
+    assert_close(look_number(row, "/thicker_bar/0/tensile/value"), 125.0 * ksi_MPa, 1e-6);
+    assert_close(look_number(row, "/thicker_bar/1/diameter_over/value"), 63.5, 1e-6);
+    assert_close(look_number(row, "/thicker_bar/1/yield/value"), 95.0 * ksi_MPa, 1e-6);
+    assert_string_equal(look_text(row, "/thicker_bar/1/source"), "A434");
+    json_decref(row);
+    row = table("steels", "1045-cd", 200);
+    assert_null(json_object_get(row, "thicker_bar"));
+    json_decref(row);
+}
+
 /* Every figure has a value, a unit, and how it was obtained. */
 static void
 check_figures(json_t *row)
@@ -191,6 +211,7 @@ int
 main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_heat_treated_steel_shows_what_thicker_bar_has),
         cmocka_unit_test(every_table_has_its_rows_and_cautions),
         cmocka_unit_test(every_row_has_an_id_of_its_own_and_is_found_by_it),
         cmocka_unit_test(every_figure_says_where_it_comes_from),
