@@ -43,7 +43,10 @@ range_of(const struct job *job, struct search *search, struct fault_list *faults
             continue;
         }
         if (!raw_si(ends[i].raw, search->target.dimension, job->units, ends[i].si, &why, &reading)) {
-            fault_add(faults, reading.code, job_field_pointer(ends[i].field), "%s", why);
+            struct fault *fault = fault_add(faults, reading.code, job_field_pointer(ends[i].field), "%s", why);
+            if (fault != NULL) {
+                text_copy(fault->nearest, sizeof fault->nearest, reading.nearest);
+            }
             return false;
         }
         if (!(*ends[i].si >= row->minimum && *ends[i].si <= row->maximum)) {

@@ -210,6 +210,9 @@ quantity_of_text(struct reader *reader, const char *pointer, const json_t *value
         if (fault != NULL && reading.code == FAULT_WRONG_UNIT) {
             text_copy(fault->expected, sizeof fault->expected, dimension_name(dimension));
         }
+        if (fault != NULL) {
+            text_copy(fault->nearest, sizeof fault->nearest, reading.nearest);
+        }
         return false;
     }
     if (reading.bare) {

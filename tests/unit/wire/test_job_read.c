@@ -112,6 +112,8 @@ refuses_wrong_units_and_bad_numbers(void **state)
     assert_int_equal(only_fault("{\"engine\":{\"bore\":\"400 rpm\"}}", &faults)->code, FAULT_WRONG_UNIT);
     assert_int_equal(only_fault("{\"engine\":{\"bore\":\"5 furlong\"}}", &faults)->code, FAULT_WRONG_UNIT);
     assert_int_equal(only_fault("{\"engine\":{\"bore\":\"5 mil\"}}", &faults)->code, FAULT_WRONG_UNIT);
+    assert_string_equal(only_fault("{\"engine\":{\"bore\":\"5 tho\"}}", &faults)->nearest, "thou");
+    assert_string_equal(only_fault("{\"engine\":{\"bore\":\"5 xyzzyx\"}}", &faults)->nearest, "");
     assert_int_equal(only_fault("{\"engine\":{\"bore\":\"5,25\"}}", &faults)->code, FAULT_BAD_NUMBER);
     assert_int_equal(only_fault("{\"engine\":{\"bore\":\"five\"}}", &faults)->code, FAULT_BAD_NUMBER);
     assert_int_equal(only_fault("{\"clamp_bolt\":{\"shear_planes\":1.5}}", &faults)->code, FAULT_BAD_NUMBER);
