@@ -119,11 +119,12 @@ turning_plan(const struct job *job, struct turning *turning)
 
 /* ---- on the mill ---- */
 
-/* Speeds of the slot's cutter: high-speed steel whatever turns the pin. */
+/* Speeds of the slot's cutter: high-speed steel whatever turns the pin. None
+ * for a cut so shallow that its width rounds to nothing. */
 static double
 slot_spindle_rad_s(const struct turning *turning, double speed_m_s, double diameter_m)
 {
-    return turning->slot_speed_row != NULL ? turn_spindle_rad_s(speed_m_s, diameter_m) : 0.0;
+    return turning->slot_speed_row != NULL && diameter_m > 0.0 ? turn_spindle_rad_s(speed_m_s, diameter_m) : 0.0;
 }
 
 void

@@ -687,6 +687,24 @@ asks_for_the_diameter_of_the_pin(void **state)
     assert_int_equal(report.next_step[0].at, FIELD_pin_diameter);
 }
 
+/* So shallow that the width of a ball nose's cut underflows: no speed is told,
+ * rather than one beyond all numbers. */
+static void
+a_slot_of_next_to_no_depth_has_no_spindle_speed(void **state)
+{
+    struct job job;
+    struct report report;
+
+    (void)state;
+    start(&job);
+    SET(&job, slot, depth, depth_m, 1e-320);
+    SET(&job, slot, cutter_diameter, cutter_diameter_m, 1e-9);
+    run(&job, &report);
+    assert_null(report.defect);
+    assert_int_equal(report.slot_pass_count, 1);
+    assert_false(report.result[RESULT_turning_slot_spindle_speed].known);
+}
+
 int
 main(void)
 {
@@ -717,6 +735,7 @@ main(void)
         cmocka_unit_test(leaves_alone_a_lathe_that_turns_parallel),
         cmocka_unit_test(grinds_down_to_a_single_size),
         cmocka_unit_test(mills_the_slot_at_the_diameter_that_cuts),
+        cmocka_unit_test(a_slot_of_next_to_no_depth_has_no_spindle_speed),
         cmocka_unit_test(mills_deeper_where_the_surface_is_ground_later),
         cmocka_unit_test(asks_for_the_diameter_of_the_pin),
     };
