@@ -112,8 +112,6 @@ write_sections(struct writer *writer, const struct steel *steel)
 {
     size_t count;
     const struct steel_section *row = steel_sections(steel, &count);
-    const struct unit *length = unit_of(DIMENSION_LENGTH, UNITS_METRIC);
-    const struct unit *pressure = unit_of(DIMENSION_PRESSURE, UNITS_METRIC);
 
     if (count == 0) {
         return;
@@ -121,11 +119,9 @@ write_sections(struct writer *writer, const struct steel *steel)
     writer_list(writer, "thicker_bar");
     for (size_t i = 0; i < count; i++) {
         writer_object(writer, NULL);
-        writer_number(writer, "diameter_over", unit_from_si(length, row[i].over_m));
-        writer_text(writer, "diameter_unit", length->symbol);
-        writer_number(writer, "tensile", unit_from_si(pressure, row[i].tensile_Pa));
-        writer_number(writer, "yield", unit_from_si(pressure, row[i].yield_Pa));
-        writer_text(writer, "strength_unit", pressure->symbol);
+        writer_value(writer, "diameter_over", unit_from_si(unit_find("mm", 2, DIMENSION_LENGTH), row[i].over_m), "mm");
+        writer_value(writer, "tensile", unit_from_si(unit_find("MPa", 3, DIMENSION_PRESSURE), row[i].tensile_Pa), "MPa");
+        writer_value(writer, "yield", unit_from_si(unit_find("MPa", 3, DIMENSION_PRESSURE), row[i].yield_Pa), "MPa");
         writer_text(writer, "source", row[i].source);
         writer_object_end(writer);
     }

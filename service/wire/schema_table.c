@@ -65,12 +65,10 @@ static const struct part bolt_size_part[] = {
 };
 
 static const struct part steel_section_part[] = {
-    {"diameter_over", PART_MAGNITUDE, true, 0, NULL, "the strengths hold beyond this diameter"},
-    {"diameter_unit", PART_TEXT, true, 0, NULL, "unit of the diameter"},
-    {"tensile", PART_MAGNITUDE, true, 0, NULL, "tensile strength"},
-    {"yield", PART_MAGNITUDE, true, 0, NULL, "yield strength"},
-    {"strength_unit", PART_TEXT, true, 0, NULL, "unit of both strengths"},
-    {"source", PART_KEY, true, 0, NULL, "key of GET /v1/sources"},
+    {"diameter_over", PART_REF, true, 0, "Quantity", "the strengths hold beyond this diameter"},
+    {"tensile", PART_REF, true, 0, "Quantity", "tensile strength"},
+    {"yield", PART_REF, true, 0, "Quantity", "yield strength"},
+    {"source", PART_TEXT, true, 0, NULL, "key of GET /v1/sources"},
 };
 
 static const struct part fit_class_part[] = {
