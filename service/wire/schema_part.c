@@ -262,15 +262,12 @@ write_quantity(struct writer *writer, const struct part *part)
 }
 
 static void
-write_figure(struct writer *writer, const struct part *part)
+write_some(struct writer *writer, const struct part *part)
 {
-    struct words words;
-    words_init(&words);
-    words_sentence(&words, part->meaning);
-    if (strcmp(part->of, "1") != 0) {
-        text_format(&words.text, " In %s.", part->of);
-    }
-    schema_refer(writer, part->name, "Figure", words.at);
+    schema_begin(writer, part->name, "array", part->meaning);
+    writer_count(writer, "minItems", 1);
+    schema_refer(writer, "items", part->of, NULL);
+    writer_object_end(writer);
 }
 
 static void
@@ -319,8 +316,8 @@ write_part(struct writer *writer, const struct part *part)
     case PART_REFS:
         schema_refer_list(writer, part->name, part->of, part->meaning);
         break;
-    case PART_FIGURE:
-        write_figure(writer, part);
+    case PART_SOME:
+        write_some(writer, part);
         break;
     case PART_OTHER:
         break;

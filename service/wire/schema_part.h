@@ -89,7 +89,7 @@ enum part_kind {
     PART_QUANTITY, /* {"value", "unit"} in `dimension` */
     PART_REF,      /* what the schema `of` says */
     PART_REFS,     /* list of what it says */
-    PART_FIGURE,   /* a figure with its source, in the unit `of` */
+    PART_SOME,     /* the same, never empty */
     PART_OTHER     /* written by the caller; named here to be among the required */
 };
 

@@ -24,7 +24,7 @@ static const struct part steel_part[] = {
     {"case_hardened", PART_FLAG, true, 0, NULL, "the strengths are then those of the core"},
     {"basis", PART_REF, true, 0, "StrengthBasis", NULL},
     {"basis_text", PART_TEXT, false, 0, NULL, "the same as its source words it"},
-    {"thicker_bar", PART_REFS, false, 0, "SteelSection",
+    {"thicker_bar", PART_SOME, false, 0, "SteelSection",
      "strengths of thicker bar, each up to the next; a pin is designed on those of its own diameter"},
     {"slot", PART_REF, true, 0, "SlotSuitability", NULL},
     {"hardening", PART_TEXT, false, 0, NULL, "how it may be hardened"},
@@ -51,24 +51,24 @@ static const struct part metal_part[] = {
 
 static const struct part bolt_part[] = {
     {"id", PART_ID, true, 0, "bolts", "what a job calls it"},
-    {"sizes", PART_REFS, true, 0, "BoltSize", "its strengths, which depend on the diameter"},
+    {"sizes", PART_SOME, true, 0, "BoltSize", "its strengths, which depend on the diameter"},
 };
 
 static const struct part bolt_size_part[] = {
-    {"diameter_max", PART_REF, true, 0, "Quantity", "the strengths hold up to this diameter"},
-    {"proof", PART_REF, true, 0, "Quantity", "proof strength"},
-    {"yield", PART_REF, true, 0, "Quantity", "yield strength"},
-    {"tensile", PART_REF, true, 0, "Quantity", "tensile strength"},
+    {"diameter_max", PART_QUANTITY, true, DIMENSION_LENGTH, NULL, "the strengths hold up to this diameter"},
+    {"proof", PART_QUANTITY, true, DIMENSION_PRESSURE, NULL, "proof strength"},
+    {"yield", PART_QUANTITY, true, DIMENSION_PRESSURE, NULL, "yield strength"},
+    {"tensile", PART_QUANTITY, true, DIMENSION_PRESSURE, NULL, "tensile strength"},
     {"source", PART_KEY, true, 0, NULL, "key of GET /v1/sources"},
     {"obtained", PART_REF, true, 0, "Provenance", NULL},
     {"note", PART_TEXT, false, 0, NULL, "what to mind"},
 };
 
 static const struct part steel_section_part[] = {
-    {"diameter_over", PART_REF, true, 0, "Quantity", "the strengths hold beyond this diameter"},
-    {"tensile", PART_REF, true, 0, "Quantity", "tensile strength"},
-    {"yield", PART_REF, true, 0, "Quantity", "yield strength"},
-    {"source", PART_TEXT, true, 0, NULL, "key of GET /v1/sources"},
+    {"diameter_over", PART_QUANTITY, true, DIMENSION_LENGTH, NULL, "the strengths hold beyond this diameter"},
+    {"tensile", PART_QUANTITY, true, DIMENSION_PRESSURE, NULL, "tensile strength"},
+    {"yield", PART_QUANTITY, true, DIMENSION_PRESSURE, NULL, "yield strength"},
+    {"source", PART_KEY, true, 0, NULL, "key of GET /v1/sources"},
 };
 
 static const struct part fit_class_part[] = {
@@ -79,7 +79,7 @@ static const struct part fit_class_part[] = {
     {"source", PART_KEY, false, 0, NULL, "key of GET /v1/sources"},
     {"size_unit", PART_TEXT, true, 0, NULL, "unit of over and to"},
     {"deviation_unit", PART_TEXT, true, 0, NULL, "unit of the deviations"},
-    {"steps", PART_REFS, true, 0, "FitStep", "its deviations by steps of size"},
+    {"steps", PART_SOME, true, 0, "FitStep", "its deviations by steps of size"},
 };
 
 static const struct part fit_step_part[] = {
@@ -138,7 +138,7 @@ static const struct part problem_part[] = {
 static const struct part figure_part[] = {
     {"value", PART_MAGNITUDE, true, 0, NULL, "the figure, or the low end of its range"},
     {"value_high", PART_MAGNITUDE, false, 0, NULL, "the high end, where the source gives a range"},
-    {"unit", PART_TEXT, true, 0, NULL, "its unit, or the scale of a hardness"},
+    {"unit", PART_OTHER, true, 0, NULL, NULL},
     {"source", PART_KEY, false, 0, NULL, "key of GET /v1/sources"},
     {"obtained", PART_REF, true, 0, "Provenance", NULL},
     {"note", PART_TEXT, false, 0, NULL, "what to mind"},
@@ -184,20 +184,53 @@ write_words(struct writer *writer)
                 sense_at, SENSE_WORD + 1);
 }
 
-/* ---- rows ---- */
+/* ---- figures ---- */
+
+/* The tables keep each figure in one unit, whatever the reader's: a schema for each says which. */
+static const struct {
+    const char *unit, *name;
+} figures[] = {
+    {"1", "RatioFigure"},         {"MPa", "PressureFigure"},     {"GPa", "ModulusFigure"},
+    {"HB", "BrinellFigure"},      {"HRC", "RockwellFigure"},     {"kg/m3", "DensityFigure"},
+    {"um/m/K", "ExpansionFigure"}, {"m/s", "VelocityFigure"},     {"MPa.m/s", "PvFigure"},
+    {"degC", "TemperatureFigure"},
+};
+
+enum { FIGURE_COUNT = sizeof figures / sizeof figures[0] };
+
+static void
+write_figure(struct writer *writer, const char *unit, const char *name)
+{
+    struct words words;
+    words_init(&words);
+    words_sentence(&words, "a figure of a table, and where it comes from");
+    if (strcmp(unit, "1") != 0) {
+        text_format(&words.text, " In %s.", unit);
+    }
+    schema_object_begin(writer, name, words.at, PARTS(figure_part));
+    schema_begin(writer, "unit", "string", "its unit, or the scale of a hardness; of a number without one \"1\"");
+    writer_text(writer, "const", unit);
+    writer_object_end(writer);
+    schema_object_end(writer);
+}
 
 static void
 write_figures(struct writer *writer, const struct material_figure *figure, size_t count)
 {
     for (size_t i = 0; i < count; i++) {
-        struct words words;
-        words_init(&words);
-        if (strcmp(figure[i].unit, "1") != 0) {
-            text_format(&words.text, "In %s.", figure[i].unit);
+        size_t at = 0;
+        while (at < FIGURE_COUNT && strcmp(figures[at].unit, figure[i].unit) != 0) {
+            at++;
         }
-        schema_refer(writer, figure[i].name, "Figure", words.at);
+        if (at == FIGURE_COUNT) {
+            writer->defect = true; /* a unit that has no schema: nothing is published */
+            return;
+        }
+        schema_refer(writer, figure[i].name, figures[at].name, NULL);
     }
 }
+
+/* ---- rows ---- */
 
 static void
 write_steel_figures(struct writer *writer)
@@ -265,7 +298,9 @@ write_rows(struct writer *writer)
         write_row(writer, &rows[i], false);
         write_row(writer, &rows[i], true);
     }
-    schema_object(writer, "Figure", "a figure of a table, and where it comes from", PARTS(figure_part));
+    for (size_t i = 0; i < FIGURE_COUNT; i++) {
+        write_figure(writer, figures[i].unit, figures[i].name);
+    }
     schema_object(writer, "BoltSize", "the strengths of a grade over a range of diameters", PARTS(bolt_size_part));
     schema_object(writer, "SteelSection", "the strengths of bar thicker than a size", PARTS(steel_section_part));
     schema_object(writer, "FitStep", "the deviations for a range of sizes", PARTS(fit_step_part));
@@ -294,7 +329,7 @@ write_table(struct writer *writer, const struct catalogue *catalogue)
     schema_row_name(row, catalogue->name, "");
     schema_row_name(name, catalogue->name, "Table");
     const struct part part[] = {
-        {catalogue->member, PART_REFS, true, 0, row, "its rows"},
+        {catalogue->member, PART_SOME, true, 0, row, "its rows"},
         {"cautions", PART_REF, true, 0, "Cautions", "read them"},
     };
     schema_object(writer, name, catalogue->summary, PARTS(part));

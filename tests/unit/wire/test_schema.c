@@ -5,6 +5,7 @@
 
 #include "joint/check.h"
 #include "quantity/quantity.h"
+#include "wire/material_write.h"
 #include "wire/schema.h"
 #include "wire/schema_quantity.h"
 
@@ -279,6 +280,22 @@ each_call_has_an_answer_of_its_own(void **state)
 }
 
 static void
+a_figure_of_a_table_has_its_one_unit(void **state)
+{
+    (void)state;
+    size_t count = 0;
+    const struct material_figure *figure = material_metal_figures(&count);
+    json_t *root = schema("tables");
+    for (size_t i = 0; i < count; i++) {
+        const json_t *member = json_object_get(look(root, "/$defs/BearingMetal/properties"), figure[i].name);
+        const char *name = json_string_value(json_object_get(member, "$ref")) + strlen("#/$defs/");
+        json_t *definition = json_object_get(look(root, "/$defs"), name);
+        assert_string_equal(look_text(definition, "/properties/unit/const"), figure[i].unit);
+    }
+    json_decref(root);
+}
+
+static void
 a_written_quantity_names_the_units_of_both_systems(void **state)
 {
     (void)state;
@@ -401,6 +418,7 @@ main(void)
         cmocka_unit_test(examples_of_quantities_can_be_read),
         cmocka_unit_test(the_answer_has_every_result_in_its_section),
         cmocka_unit_test(each_call_has_an_answer_of_its_own),
+        cmocka_unit_test(a_figure_of_a_table_has_its_one_unit),
         cmocka_unit_test(a_written_quantity_names_the_units_of_both_systems),
         cmocka_unit_test(answers_are_open_and_requests_are_not),
         cmocka_unit_test(what_is_always_there_is_required),
