@@ -2,26 +2,29 @@
 
 #include <float.h>
 #include <math.h>
+#include <stdint.h>
 #include <stdlib.h>
 #include <string.h>
 
 #include "base/text.h"
 
-static const char DIGITS[] = "0123456789";
-
 /* Longest decimal read; plain text is shorter. */
 enum { DECIMAL_SIZE = 256 };
-
-static size_t
-count_digits(const char *p)
-{
-    return strspn(p, DIGITS);
-}
 
 static bool
 is_digit(char c)
 {
     return c >= '0' && c <= '9';
+}
+
+static size_t
+count_digits(const char *p)
+{
+    size_t count = 0;
+    while (is_digit(p[count])) {
+        count++;
+    }
+    return count;
 }
 
 /* Bytes of the decimal at `p`, 0 if there is none. */
@@ -48,13 +51,49 @@ decimal_length(const char *p)
     return length;
 }
 
+/*
+ * The value of a decimal without exponent that has 15 digits at most: they and
+ * the power of ten are exact, so that the quotient, rounded once, is what
+ * strtod() gives (Clinger 1990). False for any other decimal.
+ */
+static bool
+short_value(const char *p, size_t length, double *value)
+{
+    static const double powers[] = {1e0, 1e1, 1e2,  1e3,  1e4,  1e5,  1e6,  1e7,
+                                    1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15};
+    uint64_t digits = 0;
+    size_t count = 0, decimals = 0;
+    bool behind_point = false;
+
+    for (size_t i = 0; i < length; i++) {
+        if (is_digit(p[i])) {
+            digits = 10 * digits + (uint64_t)(p[i] - '0');
+            count++;
+            decimals += behind_point;
+        } else if (p[i] == '.') {
+            behind_point = true;
+        } else {
+            return false;
+        }
+        if (count >= sizeof powers / sizeof powers[0]) {
+            return false;
+        }
+    }
+    *value = (double)digits / powers[decimals];
+    return true;
+}
+
 /* The value of `length` bytes that decimal_length() accepted. strtod() sees
  * only those, and the C locale is in force: nothing of ours sets another. */
 static double
 decimal_value(const char *p, size_t length)
 {
     char copy[DECIMAL_SIZE];
+    double value = 0.0;
 
+    if (short_value(p, length, &value)) {
+        return value;
+    }
     if (length >= sizeof copy) {
         return HUGE_VAL;
     }

@@ -1,5 +1,7 @@
 #include "support/close.h"
 
+#include <stdint.h>
+#include <stdlib.h>
 #include <string.h>
 
 #include "base/text.h"
@@ -135,12 +137,45 @@ refuses_what_is_no_number_and_says_why(void **state)
     }
 }
 
+/* The C library reads the same bytes to the same double: decimals of 1 to 20
+ * digits with the point anywhere, from a fixed sequence. */
+static void
+reads_decimals_as_strtod_does(void **state)
+{
+    (void)state;
+    uint64_t random = 1;
+    for (int round = 0; round < 200000; round++) {
+        char decimal[32];
+        size_t length = 0;
+        random = random * 6364136223846793005u + 1442695040888963407u; /* Knuth, MMIX */
+        const size_t digits = 1 + (size_t)(random >> 33) % 20, point = (size_t)(random >> 40) % (digits + 1);
+        for (size_t i = 0; i < digits; i++) {
+            random = random * 6364136223846793005u + 1442695040888963407u;
+            if (i == point) {
+                decimal[length++] = '.';
+            }
+            decimal[length++] = (char)('0' + (random >> 33) % 10);
+        }
+        decimal[length] = '\0';
+        char buffer[256];
+        struct text why;
+        struct number number = {-1.0, 99};
+        text_init(&why, buffer, sizeof buffer);
+        const double expected = strtod(decimal, NULL);
+        if (!number_read(decimal, &number, &why) || number.value < expected || number.value > expected) {
+            fail_msg("\"%s\" is read as %.17g, by strtod as %.17g", decimal, number.value, expected);
+        }
+        assert_int_equal(number.used, length);
+    }
+}
+
 int
 main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(reads_numbers),
         cmocka_unit_test(refuses_what_is_no_number_and_says_why),
+        cmocka_unit_test(reads_decimals_as_strtod_does),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
