@@ -5,7 +5,7 @@
 /* The rows of job.def as descriptors. */
 
 static const struct job_group_row group_rows[GROUP_COUNT] = {
-#define GROUP(group, path, meaning) {#group, path, meaning},
+#define GROUP(group, path, meaning) {#group, path, "/" path, meaning},
 #define NUMBER(group, name, suffix, dimension, min, max, meaning)
 #define LIMITS(group, name, side, min, max, meaning)
 #define CHOICE_OF(group, name, set, meaning)

@@ -181,6 +181,7 @@ const char *job_field_pointer(enum job_field field);
 struct job_group_row {
     const char *name;    /* "engine", "machine_taper" */
     const char *path;    /* "engine", "turning/machine_taper" */
+    const char *pointer; /* "/engine", "/turning/machine_taper" */
     const char *meaning;
 };
 const struct job_group_row *job_group_row(enum job_group group);

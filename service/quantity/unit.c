@@ -88,8 +88,8 @@ unit_measures(const struct unit *unit, enum dimension dimension)
 
 enum { SPELLING_SIZE = 48 };
 
-/* A text's spelling of a unit: as it stands, and folded to the form of the
- * table; "" where that cannot be. */
+/* A text's spelling of a unit: as it stands, and, once it has been folded, in
+ * the form of the table; "" where that cannot be. */
 struct spelling {
     const char *text;
     size_t length;
@@ -126,24 +126,22 @@ fold_separators(const char *plain, struct text *folded)
     }
 }
 
-static struct spelling
-spelling_of(const char *bytes, size_t length)
+static void
+fold(struct spelling *spelling)
 {
-    struct spelling spelling = {.text = bytes, .length = length};
     char plain_buffer[SPELLING_SIZE];
     struct text plain, folded;
 
     text_init(&plain, plain_buffer, sizeof plain_buffer);
-    text_init(&folded, spelling.folded, sizeof spelling.folded);
-    if (!plain_add(&plain, bytes, length)) {
-        return spelling;
+    text_init(&folded, spelling->folded, sizeof spelling->folded);
+    if (!plain_add(&plain, spelling->text, spelling->length)) {
+        return;
     }
     fold_separators(plain.at, &folded);
     for (char *per = strstr(folded.at, ".per."); per != NULL; per = strstr(per, ".per.")) {
         *per = '/';
         memmove(per + 1, per + 5, strlen(per + 5) + 1);
     }
-    return spelling;
 }
 
 static bool
@@ -204,10 +202,14 @@ look_up(const struct spelling *spelling, const enum dimension *wanted,
 static const struct unit *
 find(const char *text, size_t length, const enum dimension *wanted)
 {
-    const struct spelling spelling = spelling_of(text, length);
+    struct spelling spelling = {.text = text, .length = length};
     const struct unit *const exact = look_up(&spelling, wanted, stands_as);
 
-    return exact != NULL || spelling.folded[0] == '\0' ? exact : look_up(&spelling, wanted, folds_to);
+    if (exact != NULL) {
+        return exact;
+    }
+    fold(&spelling);
+    return spelling.folded[0] == '\0' ? NULL : look_up(&spelling, wanted, folds_to);
 }
 
 const struct unit *
@@ -236,7 +238,8 @@ remoteness(const char *written, const char *form)
 const struct unit *
 unit_nearest(const char *text, size_t length, enum dimension dimension)
 {
-    const struct spelling spelling = spelling_of(text, length);
+    struct spelling spelling = {.text = text, .length = length};
+    fold(&spelling);
     const size_t edits = strlen(spelling.folded) / 2; /* more than half of it, and more than 2, is not near */
     unsigned least = 2 * (edits < 2 ? (unsigned)edits : 2) + 1;
     const struct unit *nearest = NULL;

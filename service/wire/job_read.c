@@ -51,24 +51,20 @@ read_group(struct reader *reader, json_t *root, enum job_group group, int *field
 {
     const struct job_group_row *row = job_group_row(group);
     json_t *object = group_object(root, row->path);
-    char pointer[FAULT_POINTER_SIZE];
-    struct text text;
-    text_init(&text, pointer, sizeof pointer);
-    text_format(&text, "/%s", row->path);
     if (object != NULL && !json_is_object(object)) {
-        reader_wrong_type(reader, pointer, object, "an object");
+        reader_wrong_type(reader, row->pointer, object, "an object");
         object = NULL;
     }
     size_t found = 0;
     for (; *field < FIELD_COUNT && job_field_row((enum job_field) * field)->group == group; (*field)++) {
-        json_t *value = json_object_get(object, job_field_row((enum job_field) * field)->name);
+        json_t *value = object != NULL ? json_object_get(object, job_field_row((enum job_field) * field)->name) : NULL;
         found += value != NULL;
         if (value != NULL && !json_is_null(value)) {
             field_read(reader, (enum job_field) * field, value);
         }
     }
     if (object != NULL && found < json_object_size(object)) {
-        refuse_unknown(reader, row, pointer, object);
+        refuse_unknown(reader, row, row->pointer, object);
     }
 }
 

@@ -249,6 +249,29 @@ reader_quantity(struct reader *reader, const char *pointer, const json_t *value,
     return true;
 }
 
+/* None of the words of a set. */
+static void
+refuse_choice(struct reader *reader, const char *pointer, const json_t *value, const char *given,
+              const struct choice_row *row, size_t count)
+{
+    struct fault *fault =
+        json_is_string(value)
+            ? reader_fault(reader, FAULT_OUT_OF_RANGE, pointer, value, "Not one of the words known here.")
+            : reader_fault(reader, FAULT_WRONG_TYPE, pointer, value, "Must be a text: one of the words known here.");
+    if (fault == NULL) {
+        return;
+    }
+    struct nearest nearest;
+    nearest_init(&nearest, given);
+    struct text expected;
+    text_init(&expected, fault->expected, sizeof fault->expected);
+    for (size_t i = 0; i < count; i++) {
+        nearest_offer(&nearest, row[i].text);
+        reader_add_word(&expected, row[i].text);
+    }
+    text_copy(fault->nearest, sizeof fault->nearest, nearest.best != NULL ? nearest.best : "");
+}
+
 bool
 reader_choice(struct reader *reader, const char *pointer, const json_t *value, enum choice_set set, int *choice)
 {
@@ -256,26 +279,12 @@ reader_choice(struct reader *reader, const char *pointer, const json_t *value, e
     const struct choice_row *row = choice_table(set, &count);
     char given[FAULT_SHORT_SIZE];
     show(given, sizeof given, value);
-    struct nearest nearest;
-    nearest_init(&nearest, given);
-    char words[FAULT_TEXT_SIZE];
-    struct text expected;
-    text_init(&expected, words, sizeof words);
-    for (size_t i = 0; i < count; i++) {
-        if (json_is_string(value) && name_same(given, row[i].text)) {
+    for (size_t i = 0; json_is_string(value) && i < count; i++) {
+        if (name_same(given, row[i].text)) {
             *choice = (int)i;
             return true;
         }
-        nearest_offer(&nearest, row[i].text);
-        reader_add_word(&expected, row[i].text);
     }
-    struct fault *fault =
-        json_is_string(value)
-            ? reader_fault(reader, FAULT_OUT_OF_RANGE, pointer, value, "Not one of the words known here.")
-            : reader_fault(reader, FAULT_WRONG_TYPE, pointer, value, "Must be a text: one of the words known here.");
-    if (fault != NULL) {
-        text_copy(fault->expected, sizeof fault->expected, words);
-        text_copy(fault->nearest, sizeof fault->nearest, nearest.best != NULL ? nearest.best : "");
-    }
+    refuse_choice(reader, pointer, value, given, row, count);
     return false;
 }
