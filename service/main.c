@@ -20,6 +20,7 @@
 #include "seal/seal.h"
 #include "wire/answer.h"
 #include "wire/batch.h"
+#include "wire/json_arena.h"
 #include "wire/schema.h"
 
 /* How the program ends: the verdict of a job, or these. */
@@ -278,6 +279,7 @@ int
 main(int argc, char **argv)
 {
     struct command command;
+    json_arena_install();
     if (!command_read(argc, argv, &command)) {
         return EXIT_BAD_INPUT;
     }

@@ -11,6 +11,7 @@
 #include "joint/size.h"
 #include "wire/curves.h"
 #include "wire/job_read.h"
+#include "wire/json_arena.h"
 #include "wire/json_text.h"
 #include "wire/link_write.h"
 #include "wire/page_write.h"
@@ -110,9 +111,12 @@ job_from(const struct answer_request *request, struct job *job, struct buffer *l
 {
     struct json_text_fault fault;
     struct fault_list faults;
+    struct json_arena arena;
+    json_arena_begin(&arena);
     json_t *root = request->query != NULL ? query_read(request->query, &fault)
                                           : json_text_read(request->body, request->length, &fault);
     if (root == NULL) {
+        json_arena_end(&arena, NULL);
         refuse(request, (struct refusal){.problem = fault.problem, .detail = fault.detail}, reply);
         return false;
     }
@@ -122,7 +126,7 @@ job_from(const struct answer_request *request, struct job *job, struct buffer *l
     } else {
         answer_refuse(request, &faults, reply);
     }
-    json_decref(root);
+    json_arena_end(&arena, root);
     return good;
 }
 

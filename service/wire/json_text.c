@@ -1,6 +1,7 @@
 #include "wire/json_text.h"
 
 #include <errno.h>
+#include <limits.h>
 #include <string.h>
 
 #include "base/text.h"
@@ -14,15 +15,30 @@ struct shape {
     bool in_string; /* the end lies in a string */
 };
 
-static void
-look_at(struct shape *shape, char c)
+/* What a byte is to the look over the text, outside strings. */
+enum role { ROLE_PLAIN, ROLE_BREAK, ROLE_OPEN, ROLE_CLOSE, ROLE_QUOTE };
+
+/* All bytes not named are plain: of a number or a word, or out of place. */
+static const unsigned char roles[UCHAR_MAX + 1] = {
+    [' '] = ROLE_BREAK, ['\t'] = ROLE_BREAK, ['\r'] = ROLE_BREAK, ['\n'] = ROLE_BREAK, [':'] = ROLE_BREAK,
+    [','] = ROLE_BREAK, ['{'] = ROLE_OPEN,   ['['] = ROLE_OPEN,   ['}'] = ROLE_CLOSE, [']'] = ROLE_CLOSE,
+    ['"'] = ROLE_QUOTE,
+};
+
+/* Where the string that opens before `at` is closed, or the end of the text. */
+static size_t
+string_end(const char *text, size_t at, size_t length)
 {
-    if (c == '{' || c == '[') {
-        shape->depth++;
-        shape->deepest = shape->depth > shape->deepest ? shape->depth : shape->deepest;
-    } else if ((c == '}' || c == ']') && shape->depth > 0) {
-        shape->depth--;
+    while (at < length && text[at] != '"') {
+        at += text[at] == '\\' ? 2 : 1;
     }
+    return at < length ? at : length;
+}
+
+static size_t
+larger(size_t a, size_t b)
+{
+    return a > b ? a : b;
 }
 
 static struct shape
@@ -31,18 +47,23 @@ shape_of(const char *text, size_t length)
     struct shape shape = {0};
     size_t begin = 0; /* of what may be a string or a number */
     for (size_t i = 0; i < length; i++) {
-        const char c = text[i];
-        if (shape.in_string && c == '\\') {
-            i++;
-        } else if (c == '"') {
-            shape.in_string = !shape.in_string;
-            begin = shape.in_string ? i : begin;
-        } else if (!shape.in_string) {
-            look_at(&shape, c);
-            begin = strchr(" \t\r\n{}[],:", c) != NULL ? i : begin;
+        const enum role role = roles[(unsigned char)text[i]];
+        if (role == ROLE_PLAIN) {
+            continue;
         }
-        shape.longest = i - begin + 1 > shape.longest ? i - begin + 1 : shape.longest;
+        shape.longest = larger(shape.longest, i - begin + 1);
+        begin = i;
+        if (role == ROLE_QUOTE) {
+            i = string_end(text, i + 1, length);
+            shape.in_string = i >= length;
+        } else if (role == ROLE_OPEN) {
+            shape.depth++;
+            shape.deepest = larger(shape.deepest, shape.depth);
+        } else if (role == ROLE_CLOSE && shape.depth > 0) {
+            shape.depth--;
+        }
     }
+    shape.longest = larger(shape.longest, length - begin);
     return shape;
 }
 
@@ -67,15 +88,16 @@ struct feed {
     bool no_memory;
 };
 
-/* The buffer doubles, from a power of two: its growth falls some bytes before
- * the end of the number, not on what ends it. */
-static const size_t spare = 8, smallest = 64;
+/* The buffer doubles, from a power of two, and has reached the next once it
+ * holds more than this one: some bytes before the end of the number, not on what
+ * ends it. */
+static const size_t spare = 8, smallest = 32;
 
 static size_t
 zeros_for(size_t longest)
 {
     size_t power = smallest;
-    while (power < longest + 2 * spare) {
+    while (2 * power < longest + 2 * spare) {
         power *= 2;
     }
     return power + spare;

@@ -122,7 +122,9 @@ add_document(struct buffer *out, const json_t *root)
         buffer_add(out, encoded);
     }
     free(encoded);
-    free(json);
+    json_free_t give_back = NULL; /* jansson's text came from where jansson takes its memory */
+    json_get_alloc_funcs(NULL, &give_back);
+    give_back(json);
 }
 
 void

@@ -15,6 +15,7 @@
 #include "wire/answer.h"
 #include "wire/batch.h"
 #include "wire/job_read.h"
+#include "wire/json_arena.h"
 #include "wire/json_text.h"
 
 enum { INPUT_MAX = 4 << 20 };
@@ -84,15 +85,14 @@ read_or_compute(const struct work *work)
     static struct report report;
     struct json_text_fault fault;
     struct fault_list faults;
+    struct json_arena arena;
+    json_arena_begin(&arena);
     json_t *root = json_text_read(work->job, work->length, &fault);
-    if (root == NULL) {
-        return 400;
-    }
-    const bool read = job_read(root, &job, &faults);
+    const bool read = root != NULL && job_read(root, &job, &faults);
+    json_arena_end(&arena, root);
     if (read && strcmp(work->stage, "compute") == 0) {
         joint_run(&job, work->call, &report);
     }
-    json_decref(root);
     return read ? 200 : 422;
 }
 
@@ -115,6 +115,7 @@ main(int argc, char **argv)
         fprintf(stderr, "bench_calls STAGE CALL FORM TRACE TIMES < job\n");
         return 64;
     }
+    json_arena_install();
     work.stage = argv[1];
     work.batch = strcmp(argv[2], "batch") == 0;
     work.trace = (unsigned)strtoul(argv[4], NULL, 10);

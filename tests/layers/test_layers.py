@@ -268,6 +268,10 @@ def writable_bytes(library):
                 yield found.group(1), int(found.group(2), 16), member
 
 
+# jansson's functions for memory are told nothing but a size: the arena of the document in hand stands in the thread.
+WRITABLE = {("wire", "json_arena.c.o", ".tbss", 8)}
+
+
 def data_faults(build):
     faults = []
     for layer in LAYERS[:-1]:
@@ -276,7 +280,9 @@ def data_faults(build):
             faults.append(f"{library} is not built")
             continue
         faults += [
-            f"{layer}: {member} has {size} bytes in {section}" for section, size, member in writable_bytes(library)
+            f"{layer}: {member} has {size} bytes in {section}"
+            for section, size, member in writable_bytes(library)
+            if (layer, member, section, size) not in WRITABLE
         ]
     return faults
 

@@ -2,13 +2,15 @@
  * Every allocation of a request refused in turn, the first, the second and so
  * on: what comes back is the answer or a problem that says so, and nothing is
  * left behind. The linker puts the functions below in the place of the C
- * library's (tests/CMakeLists.txt), and jansson is told of them.
+ * library's (tests/CMakeLists.txt), and jansson is told of them; then all of it
+ * once more with the arena that a job is read into.
  */
 
 #include "ask.h"
 
 #include <errno.h>
 
+#include "wire/json_arena.h"
 #include "wire/query.h"
 
 void *__real_malloc(size_t size);
@@ -225,5 +227,7 @@ main(void)
         cmocka_unit_test(a_table_is_told_or_refused),
     };
     json_set_alloc_funcs(__wrap_malloc, __wrap_free);
-    return cmocka_run_group_tests(tests, NULL, NULL);
+    const int failed = cmocka_run_group_tests_name("every allocation of jansson's", tests, NULL, NULL);
+    json_arena_install();
+    return failed + cmocka_run_group_tests_name("as the service runs", tests, NULL, NULL);
 }
