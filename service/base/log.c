@@ -67,12 +67,30 @@ is_dangerous(uint32_t code)
            (code >= 0x2028 && code <= 0x202E) || (code >= 0x2060 && code <= 0x206F) || code == 0xFEFF;
 }
 
+/* How many bytes from here on are ASCII that stays as it is. */
+static size_t
+plain_run(const char *bytes, size_t length)
+{
+    size_t run = 0;
+    while (run < length && bytes[run] >= ' ' && bytes[run] < 0x7F && bytes[run] != '"' && bytes[run] != '\\') {
+        run++;
+    }
+    return run;
+}
+
 /* A JSON string (RFC 8259, section 7), which serves the text mode as well. */
 static void
 add_quoted(struct text *text, const char *bytes, size_t length)
 {
     text_add(text, "\"");
     while (length > 0) {
+        const size_t run = plain_run(bytes, length);
+        if (run > 0) {
+            text_add_bytes(text, bytes, run);
+            bytes += run;
+            length -= run;
+            continue;
+        }
         uint32_t code = 0;
         size_t size = text_character(bytes, length, &code);
         if (size == 0) {
@@ -94,11 +112,10 @@ add_quoted(struct text *text, const char *bytes, size_t length)
 static void
 add_key(struct log_line *line, const char *key)
 {
-    if (line->mode == LOG_MODE_JSON) {
-        text_format(&line->text, ",\"%s\":", key);
-    } else {
-        text_format(&line->text, " %s=", key);
-    }
+    const bool json = line->mode == LOG_MODE_JSON;
+    text_add(&line->text, json ? ",\"" : " ");
+    text_add(&line->text, key);
+    text_add(&line->text, json ? "\":" : "=");
 }
 
 /* Keep the field added since `before` if it fitted, else take it back; the text

@@ -62,6 +62,15 @@ head_allowed_origin(const char *origins, const char *origin, size_t *length)
     return NULL;
 }
 
+static void
+add_field(struct text *text, const char *name, const char *value)
+{
+    text_add(text, name);
+    text_add(text, ": ");
+    text_add(text, value);
+    text_add(text, "\r\n");
+}
+
 /* The Fetch standard, "CORS protocol": the same on errors, or a page sees none. */
 static void
 add_cors(struct text *text, const struct exchange *exchange)
@@ -93,7 +102,7 @@ add_date(struct text *text)
     struct tm utc;
     const time_t now = time(NULL);
     if (gmtime_r(&now, &utc) != NULL && strftime(date, sizeof date, "%a, %d %b %Y %H:%M:%S GMT", &utc) > 0) {
-        text_format(text, "Date: %s\r\n", date);
+        add_field(text, "Date", date);
     }
 }
 
@@ -151,19 +160,19 @@ head_write(struct text *text, const struct exchange *exchange, const struct head
     text_format(text, "HTTP/1.1 %d %s\r\n", head->status, reason(head->status));
     add_date(text);
     if (head->content_type != NULL) {
-        text_format(text, "Content-Type: %s\r\n", head->content_type);
+        add_field(text, "Content-Type", head->content_type);
         add_framing(text, head);
     }
     if (exchange->tls && exchange->settings->tls_hsts_s > 0) {
         text_format(text, "Strict-Transport-Security: max-age=%ld\r\n", exchange->settings->tls_hsts_s); /* RFC 6797 */
     }
     add_policy(text, head);
-    text_format(text, "Cache-Control: %s\r\n", cache_control(head->cache));
+    add_field(text, "Cache-Control", cache_control(head->cache));
     if (head->location != NULL) {
-        text_format(text, "Content-Location: %s\r\n", head->location);
+        add_field(text, "Content-Location", head->location);
     }
     if (head->etag[0] != '\0') {
-        text_format(text, "ETag: %s\r\n", head->etag);
+        add_field(text, "ETag", head->etag);
     }
     if (exchange->cors) {
         const bool by_origin = strcmp(exchange->settings->cors_origins, "*") != 0;
@@ -171,13 +180,13 @@ head_write(struct text *text, const struct exchange *exchange, const struct head
         add_cors(text, exchange);
     }
     if (exchange->allow != NULL) {
-        text_format(text, "Allow: %s\r\n", exchange->allow);
+        add_field(text, "Allow", exchange->allow);
     }
     if (exchange->challenge != NULL) {
-        text_format(text, "WWW-Authenticate: %s\r\n", exchange->challenge);
+        add_field(text, "WWW-Authenticate", exchange->challenge);
     }
     if (exchange->link != NULL) {
-        text_format(text, "Link: %s\r\n", exchange->link);
+        add_field(text, "Link", exchange->link);
     }
     if (head->status == 503) {
         text_add(text, "Retry-After: 2\r\n");
