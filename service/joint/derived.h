@@ -216,10 +216,12 @@ struct derived {
 
 /* Each reads the job and what stands before it in struct derived, and writes
  * its own part whole. */
+
+/* *derived holds the load of another job, or one not known: the extremes are
+ * taken over if that runs through the same cycle. */
 void load_derive(const struct job *job, struct derived *derived);
-/* The same where *derived holds the load of another job, or one not known: the
- * extremes are taken over if it runs through the same cycle. */
-void load_derive_again(const struct job *job, struct derived *derived);
+/* What of the load is known, and no figure: for those who rest on none. */
+void load_derive_known(const struct job *job, struct derived *derived);
 void strength_derive(const struct job *job, struct derived *derived);
 void slot_derive(const struct job *job, struct derived *derived);
 /* Again what another steel of the pin moves of the two, and of no other part. */
@@ -231,10 +233,12 @@ void press_derive(const struct job *job, struct derived *derived);
 void inspection_derive(const struct job *job, struct derived *derived);
 void turning_derive(const struct job *job, struct derived *derived);
 
-/* All of them, in that order. */
-void derive(const struct job *job, struct derived *derived);
-/* The same for a trial, with load_derive_again. */
-void derive_again(const struct job *job, struct derived *derived);
+/* All of them that these sections rest on, in that order; of the others nothing
+ * is known, save of the load that it is. */
+void derive(const struct job *job, section_set sections, struct derived *derived);
+/* The same for a trial: *derived is zeroed, or of another job for the same
+ * sections. */
+void derive_again(const struct job *job, section_set sections, struct derived *derived);
 
 /* Put what is known into the report, one function per section. */
 void load_report(const struct derived *derived, struct report *report);

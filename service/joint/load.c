@@ -124,22 +124,23 @@ net_load(struct load *load)
 }
 
 void
-load_derive(const struct job *job, struct derived *derived)
-{
-    derived->load = (struct load){0};
-    load_derive_again(job, derived);
-}
-
-void
-load_derive_again(const struct job *job, struct derived *derived)
+load_derive_known(const struct job *job, struct derived *derived)
 {
     struct load *load = &derived->load;
-    const struct load before = *load;
 
     *load = (struct load){0};
     load->kinematics_known = kinematics_of(job, &load->cycle);
     load->inertia_known = load->kinematics_known && job_known(job, FIELD_engine_speed);
     load->known = load_cycle(job, &load->cycle) && load_peak_gauge_Pa(job, &load->peak_pressure_Pa, &load->peak_estimated);
+}
+
+void
+load_derive(const struct job *job, struct derived *derived)
+{
+    struct load *load = &derived->load;
+    const struct load before = *load;
+
+    load_derive_known(job, derived);
     if (load->kinematics_known) {
         load->piston_area_m2 = load->cycle.piston_area_m2;
         load->rod_angle_max_rad = asin(load->cycle.lambda);

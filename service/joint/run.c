@@ -114,7 +114,7 @@ worst_at_higher_peak(const struct job *job, section_set sections, struct report 
 
     higher.engine.pressure_rise_ratio_ratio = PRESSURE_RISE_HIGH;
     memset(scratch, 0, sizeof *scratch);
-    derive(&higher, &derived);
+    derive(&higher, sections, &derived);
     run_judge(&higher, &derived, sections, scratch);
     assume_estimate(scratch, report);
 }
@@ -127,7 +127,7 @@ joint_run(const struct job *job, enum call call, struct report *report)
 
     memset(report, 0, sizeof *report);
     report->call = call;
-    derive(job, &derived);
+    derive(job, sections, &derived);
     report_sections(job, &derived, sections, report);
     run_judge(job, &derived, sections, report);
     conclude(job, &derived, report);

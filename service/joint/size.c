@@ -115,14 +115,13 @@ size_run(const struct job *job, struct job *solved, struct report *report)
     struct fault_list faults;
     struct search search;
     struct size size;
-    struct derived trials;
+    struct derived trials = {.load = {.known = false}};
     double shown = 0.0;
 
     memset(&size, 0, sizeof size);
     memset(&search, 0, sizeof search);
     fault_list_init(&faults);
     (void)search_of(job, &search, &faults); /* held already: size_accepts */
-    trials.load = (struct load){0};
     search.derived = &trials;
     *solved = *job;
     size.searched = true;

@@ -44,7 +44,7 @@ strength_used(const struct search *search, const struct steel *steel)
     if (!search_make_whole(&job, NULL, 0)) {
         return UTILIZATION_MAX;
     }
-    derive_again(&job, search->derived);
+    derive_again(&job, call_row(CALL_size)->sections, search->derived);
     strength_standing(&job, search->derived, &standing, &worst);
     return standing.judged ? standing.utilization : 0.0;
 }

@@ -56,9 +56,11 @@ judge_one(const struct search *search, const struct job *job, const struct check
 static void
 judge_trial(const struct search *search, const struct job *job, struct trial *trial)
 {
+    const section_set sections = call_row(CALL_size)->sections;
+
     trial->badness = -HUGE_VAL;
     trial->blocking = FINDING_MAX;
-    derive_again(job, search->derived);
+    derive_again(job, sections, search->derived);
     for (size_t i = 0; i < check_count(); i++) {
         struct finding finding;
 
@@ -121,7 +123,7 @@ search_utilization(const struct search *search, struct job *job, size_t check)
     if (!search_make_whole(job, NULL, 0)) {
         return -1.0;
     }
-    derive_again(job, search->derived);
+    derive_again(job, call_row(CALL_size)->sections, search->derived);
     judge_one(search, job, check_row(check), &finding);
     return finding_counts(&finding) && finding.has_utilization ? finding.utilization : -1.0;
 }

@@ -13,6 +13,8 @@
  * Roark's flat-bar factor, Neuber, Marin, Goodman).
  */
 
+static const section_set everything = (1u << SECTION_COUNT) - 1;
+
 static void
 derive_sample(struct job *job, struct derived *derived)
 {
@@ -22,7 +24,7 @@ derive_sample(struct job *job, struct derived *derived)
     job_complete(job);
     job_validate(job, &faults);
     assert_int_equal(faults.count, 0);
-    derive(job, derived);
+    derive(job, everything, derived);
 }
 
 static void
@@ -64,7 +66,7 @@ derived_again_is_as_derived_afresh(void **state)
         SET(&job, engine, peak_pressure, peak_pressure_Pa, i == 1 ? 2.2e6 : 2.0e6);
         SET(&job, engine, speed, speed_rad_s, i == 2 ? 45.0 : 40.0);
         derive_sample(&job, &afresh);
-        derive_again(&job, &again);
+        derive_again(&job, everything, &again);
         assert_true(again.load.pin_load_max_N == afresh.load.pin_load_max_N);
         assert_true(again.load.pin_load_min_N == afresh.load.pin_load_min_N);
         assert_true(again.load.pin_load_mean_N == afresh.load.pin_load_mean_N);
@@ -72,6 +74,27 @@ derived_again_is_as_derived_afresh(void **state)
         assert_true(again.strength.fatigue_factor == afresh.strength.fatigue_factor);
         assert_true(again.slot.notch_fatigue_factor == afresh.slot.notch_fatigue_factor);
     }
+}
+
+static void
+derived_is_what_the_sections_rest_on(void **state)
+{
+    struct job job;
+    struct derived all, fit, turning;
+
+    (void)state;
+    job_sample(&job);
+    SET(&job, running_fit, hole, hole, ((struct limits){.min_m = 0.02545, .max_m = 0.02550}));
+    derive_sample(&job, &all);
+    derive(&job, SECTION_BIT(fit), &fit);
+    assert_true(fit.running.cold_known);
+    assert_true(fit.running.clearance_min_m == all.running.clearance_min_m);
+    assert_true(fit.load.known);
+    assert_true(all.load.force_N > 0.0 && fit.load.force_N == 0.0);
+    assert_true(all.strength.stress_known && !fit.strength.stress_known);
+    assert_true(all.turning.known && !fit.turning.known);
+    derive(&job, SECTION_BIT(turning), &turning);
+    assert_true(turning.turning.known && !turning.strength.stress_known);
 }
 
 static void
@@ -499,6 +522,7 @@ main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(slotted_pin_of_the_worked_example),
         cmocka_unit_test(derived_again_is_as_derived_afresh),
+        cmocka_unit_test(derived_is_what_the_sections_rest_on),
         cmocka_unit_test(slot_turned_by_30_degrees),
         cmocka_unit_test(hollow_pin_of_half_its_diameter_is_worse_than_solid),
         cmocka_unit_test(slot_that_cuts_the_pin_in_two_fails),
