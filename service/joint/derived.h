@@ -58,6 +58,7 @@ struct strength {
     double ovalization_m, oval_stress_Pa;
     double deflection_m, edge_slope_rad;
     double stress_mean_Pa, stress_amplitude_Pa;
+    double size_factor;    /* of fatigue, with the diameter */
     double tensile_Pa, yield_Pa;
     double endurance_Pa, fatigue_factor, yield_factor;
     bool mass_known;
@@ -89,6 +90,7 @@ struct slot {
     double notch_factor, notch_factor_published, notch_factor_side, fatigue_notch_factor;
     bool notch_in_range;   /* inside the range of the finite-element fit */
     double nominal_stress_Pa, notch_stress_Pa;
+    double size_factor;    /* of fatigue, with the section */
     double notch_endurance_Pa, notch_fatigue_factor;
     double bolt_yield_Pa, bolt_proof_Pa, bolt_area_m2, bolt_stress_area_m2, bolt_preload_N;
     bool preload_known;

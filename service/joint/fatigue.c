@@ -34,9 +34,9 @@ fatigue_size_factor(double diameter_m)
 }
 
 double
-fatigue_endurance_Pa(enum fatigue_surface surface, double tensile_Pa, double equivalent_diameter_m)
+fatigue_endurance_Pa(enum fatigue_surface surface, double tensile_Pa, double size_factor)
 {
-    return fatigue_surface_factor(surface, tensile_Pa) * fatigue_size_factor(equivalent_diameter_m) *
+    return fatigue_surface_factor(surface, tensile_Pa) * size_factor *
            fmin(ENDURANCE_SHARE * tensile_Pa, ENDURANCE_MAX_Pa);
 }
 

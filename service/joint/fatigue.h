@@ -19,8 +19,9 @@ double fatigue_surface_factor(enum fatigue_surface surface, double tensile_Pa);
 double fatigue_size_factor(double diameter_m);
 double fatigue_equivalent_diameter_m(double diameter_m, int turns);
 
-/* Corrected endurance limit, Pa: ka kb x 0.5 Sut, 0.5 Sut at most 700 MPa. */
-double fatigue_endurance_Pa(enum fatigue_surface surface, double tensile_Pa, double equivalent_diameter_m);
+/* Corrected endurance limit, Pa: ka kb x 0.5 Sut, 0.5 Sut at most 700 MPa. The
+ * size factor is given: it stays the same where only the steel is another. */
+double fatigue_endurance_Pa(enum fatigue_surface surface, double tensile_Pa, double size_factor);
 
 /* Notch sensitivity 1 / (1 + sqrt(a)/sqrt(r)), sqrt(a) the Neuber polynomial
  * in kpsi and sqrt(in) for bending: 0.246 - 3.08e-3 S + 1.51e-5 S2 - 2.67e-8 S3,

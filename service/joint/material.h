@@ -99,7 +99,7 @@ double steel_yield_minimum_Pa(const struct steel *steel);
 /* Strengths as printed of bar thicker than a size; those of one steel stand
  * together, from thin to thick. None where thickness does not matter. */
 struct steel_section {
-    const char *id;
+    const struct steel *steel;
     double over_m;
     double tensile_Pa, yield_Pa;
     const char *source;

@@ -61,16 +61,20 @@ note_earnest(const struct check *check, const struct job *job, const struct find
     }
 }
 
-/* Does the check say anything of the joint? The finding comes zeroed. */
+/* Does the check, whose needs are known, say anything of the joint? The finding
+ * comes zeroed. */
 static bool
-judge(const struct check *check, const struct job *job, const struct derived *derived, struct finding *finding)
+says(const struct check *check, const struct job *job, const struct derived *derived, struct finding *finding)
 {
-    if (!check_needs_known(check, job)) {
-        return false;
-    }
     finding->fix = FIELD_NONE;
     check->judge(job, derived, finding);
     return finding->judged && finding->not_applicable == NULL;
+}
+
+static bool
+judge(const struct check *check, const struct job *job, const struct derived *derived, struct finding *finding)
+{
+    return check_needs_known(check, job) && says(check, job, derived, finding);
 }
 
 static void
@@ -101,17 +105,28 @@ strength_standing(const struct job *job, const struct derived *derived, struct s
     }
 }
 
+/* Which of the checks have what they need once there is a steel: the same for
+ * every steel, so it is asked once. */
+static void
+find_needs_known(const struct job *with_steel, bool needs_known[STEEL_CHECK_COUNT])
+{
+    for (size_t i = 0; i < STEEL_CHECK_COUNT; i++) {
+        needs_known[i] = check_needs_known(steel_checks[i].check, with_steel);
+    }
+}
+
 /* All the checks; returns the utilization of the steel's strength. The findings
  * are cleared in one go: of so many steels that takes a tenth of the time. */
 static double
-steel_standing(const struct job *job, const struct derived *derived, struct standing *standing)
+steel_standing(const bool needs_known[STEEL_CHECK_COUNT], const struct job *job, const struct derived *derived,
+               struct standing *standing)
 {
     struct finding finding[STEEL_CHECK_COUNT] = {{0}};
     double strength = 0.0;
     *standing = (struct standing){0};
     for (size_t i = 0; i < STEEL_CHECK_COUNT; i++) {
         const struct check *check = steel_checks[i].check;
-        if (judge(check, job, derived, &finding[i])) {
+        if (needs_known[i] && says(check, job, derived, &finding[i])) {
             note_earnest(check, job, &finding[i], standing);
             (void)take(check, &finding[i], standing);
             if (steel_checks[i].by_strength && utilization_of(&finding[i]) > strength) {
@@ -224,7 +239,9 @@ rank_steels(const struct job *job, const struct derived *derived, struct report 
     struct job trial = *job;
     struct derived trial_derived = *derived;
     struct candidates candidates = {0};
+    bool needs_known[STEEL_CHECK_COUNT];
     trial.state[FIELD_pin_steel] = FIELD_GIVEN;
+    find_needs_known(&trial, needs_known);
     for (size_t i = 0; i < count; i++) {
         struct standing standing;
         trial.pin.steel.row = &table[i];
@@ -232,7 +249,7 @@ rank_steels(const struct job *job, const struct derived *derived, struct report 
         trial.state[FIELD_pin_hardness] = &table[i] == chosen ? job->state[FIELD_pin_hardness] : FIELD_ABSENT;
         strength_derive_steel(&trial, &trial_derived);
         slot_derive_steel(&trial, &trial_derived);
-        const double strength = steel_standing(&trial, &trial_derived, &standing);
+        const double strength = steel_standing(needs_known, &trial, &trial_derived, &standing);
         if (standing.judged) {
             const struct candidate candidate = {.entry = entry_of(table[i].id, table[i].pin_note, &standing),
                                                 .strength = strength,

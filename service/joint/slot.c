@@ -76,6 +76,7 @@ derive_section(struct slot *slot)
         slot->notch_factor *= HOLLOW_NOTCH_FACTOR;
     }
     slot->notch_factor_side = notch_side_factor(slot->depth_m, slot->cutter_radius_m, d);
+    slot->size_factor = fatigue_size_factor(fatigue_equivalent_diameter_m(d, 0));
 }
 
 /*
@@ -157,7 +158,7 @@ derive_fatigue(const struct job *job, const struct derived *derived, struct slot
     if (!slot->fatigue_known) {
         return;
     }
-    slot->notch_endurance_Pa = fatigue_endurance_Pa(SURFACE_MACHINED, tensile, fatigue_equivalent_diameter_m(slot->d_min_m, 0));
+    slot->notch_endurance_Pa = fatigue_endurance_Pa(SURFACE_MACHINED, tensile, slot->size_factor);
     peak = slot_stress_Pa(&slot->section, slot->d_min_m / 2.0, derived->strength.moment_Nm, angle,
                           slot->fatigue_notch_factor, fatigue_notch_factor(sensitivity, slot->notch_factor_side));
     share_max = load->inertia_known ? load->pin_load_max_N / load->force_N : 1.0;
@@ -257,7 +258,6 @@ derive_clearances(const struct job *job, struct slot *slot)
 void
 slot_derive_steel(const struct job *job, struct derived *derived)
 {
-    derive_stress(job, derived, &derived->slot);
     derive_fatigue(job, derived, &derived->slot);
 }
 
@@ -270,6 +270,7 @@ slot_derive(const struct job *job, struct derived *derived)
     derive_sizes(job, slot);
     derive_play(slot);
     derive_section(slot);
+    derive_stress(job, derived, slot);
     slot_derive_steel(job, derived);
     derive_bolt(job, slot);
     derive_demand(job, derived, slot);

@@ -173,8 +173,8 @@ steel_yield_minimum_Pa(const struct steel *steel)
 }
 
 static const struct steel_section section_rows[] = {
-#define STEEL_SECTION(id, over, to, tensile, yield, source) \
-    {id, (over) * SI_PER_INCH, (tensile) * SI_PER_KSI, (yield) * SI_PER_KSI, source},
+#define STEEL_SECTION(tag, over, to, tensile, yield, source) \
+    {&steels[STEEL_##tag], (over) * SI_PER_INCH, (tensile) * SI_PER_KSI, (yield) * SI_PER_KSI, source},
 #include "joint/steel_section.def"
 };
 
@@ -185,7 +185,7 @@ steel_sections(const struct steel *steel, size_t *count)
 
     *count = 0;
     for (size_t i = 0; i < sizeof section_rows / sizeof section_rows[0]; i++) {
-        if (strcmp(section_rows[i].id, steel->id) == 0) {
+        if (section_rows[i].steel == steel) {
             first = first == NULL ? &section_rows[i] : first;
             (*count)++;
         }
@@ -198,14 +198,11 @@ steel_strength_at(const struct steel *steel, double diameter_m, double *tensile_
 {
     *tensile_Pa = steel_tensile_minimum_Pa(steel);
     *yield_Pa = steel_yield_minimum_Pa(steel);
-    if (steel->basis == BASIS_CERTIFICATE || steel->id == NULL) {
-        return; /* figures of the client's own */
-    }
     for (size_t i = 0; i < sizeof section_rows / sizeof section_rows[0]; i++) {
         const struct steel_section *row = &section_rows[i];
 
         /* 1e-9: a bar of just the size belongs to the thinner row */
-        if (strcmp(row->id, steel->id) == 0 && diameter_m > row->over_m * (1.0 + 1e-9)) {
+        if (row->steel == steel && diameter_m > row->over_m * (1.0 + 1e-9)) {
             *tensile_Pa = row->tensile_Pa * (steel->basis == BASIS_TYPICAL ? TYPICAL_SHARE : 1.0);
             *yield_Pa = row->yield_Pa * (steel->basis == BASIS_TYPICAL ? TYPICAL_SHARE : 1.0);
         }

@@ -129,9 +129,18 @@ derive_cycle_stress(const struct job *job, const struct load *load, struct stren
 }
 
 static void
-derive_fatigue(const struct job *job, const struct steel *steel, struct strength *strength)
+derive_size_factor(const struct job *job, struct strength *strength)
 {
     const bool floating = job->pin.held_in == CHOICE_held_in_FLOATING;
+
+    if (strength->diameter_known) {
+        strength->size_factor = fatigue_size_factor(fatigue_equivalent_diameter_m(strength->d_m, floating));
+    }
+}
+
+static void
+derive_fatigue(const struct job *job, const struct steel *steel, struct strength *strength)
+{
     const enum fatigue_surface surface =
         job->pin.finish == CHOICE_finish_GROUND ? SURFACE_GROUND : SURFACE_MACHINED;
 
@@ -142,8 +151,7 @@ derive_fatigue(const struct job *job, const struct steel *steel, struct strength
     }
     strength->steel_known = strength->tensile_Pa > 0.0 && strength->yield_Pa > 0.0;
     if (strength->steel_known && strength->diameter_known) {
-        strength->endurance_Pa = fatigue_endurance_Pa(surface, strength->tensile_Pa,
-                                                      fatigue_equivalent_diameter_m(strength->d_m, floating));
+        strength->endurance_Pa = fatigue_endurance_Pa(surface, strength->tensile_Pa, strength->size_factor);
     }
     strength->fatigue_known = strength->steel_known && strength->stress_known;
     if (strength->fatigue_known) {
@@ -171,6 +179,7 @@ strength_derive(const struct job *job, struct derived *derived)
 
     *strength = (struct strength){0};
     derive_layout(job, strength);
+    derive_size_factor(job, strength);
     derive_pressures(job, &derived->load, strength);
     derive_stress(&derived->load, strength);
     if (strength->stress_known) {
