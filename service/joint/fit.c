@@ -13,7 +13,7 @@ static const struct fit_class classes[] = {
 #define ISO_TOLERANCE(over, to, ...)
 #define ISO_SHAFT(over, to, ...)
 #define ISO_HOLE(over, to, ...)
-#define ISO_CLASS(id, side, limit, column, grade, key, description) {id, "ISO 286", FIT_SIDE_##side, description, key},
+#define ISO_CLASS(class, side, limit, column, grade, key, description) {#class, "ISO 286", FIT_SIDE_##side, description, key},
 #include "joint/iso286.def"
 };
 
@@ -22,11 +22,10 @@ static const struct fit_class classes[] = {
  * loose to tight, and the three that shops add (judgement): H7/f7, and F7/h6
  * and G7/h6 for pins of ground bar.
  */
-#define ISO_FIT(hole, shaft) {#hole "/" #shaft, #hole, #shaft}
+#define ISO_FIT(hole, shaft) {#hole "/" #shaft, FIT_ISO286_##hole, FIT_ISO286_##shaft}
 static const struct {
     const char *designation;
-    const char *hole;
-    const char *shaft;
+    enum fit_iso286_class hole, shaft;
 } iso_fits[] = {
     ISO_FIT(H9, f8), ISO_FIT(H9, h8), ISO_FIT(H8, f8), ISO_FIT(H8, h8), ISO_FIT(H8, f7), ISO_FIT(H8, h7),
     ISO_FIT(H7, f7), ISO_FIT(H7, f6), ISO_FIT(H7, g6), ISO_FIT(H7, h6), ISO_FIT(F7, h6), ISO_FIT(G7, h6),
@@ -155,18 +154,17 @@ size_t
 fit_nearest(double diameter_m, double clearance_min_m, double clearance_max_m, struct fit_match *match, size_t capacity)
 {
     struct search search = {clearance_min_m, clearance_max_m, match, capacity, 0};
-    struct fit_step hole, shaft;
+    struct fit_step hole, shaft, both;
+    size_t index, row = 0, which;
+    const bool iso = fit_iso286_index(diameter_m, &index);
 
-    for (size_t i = 0; i < ISO_FIT_COUNT; i++) {
-        if (step_at(class_named(iso_fits[i].hole), diameter_m, &hole) &&
-            step_at(class_named(iso_fits[i].shaft), diameter_m, &shaft)) {
+    for (size_t i = 0; iso && i < ISO_FIT_COUNT; i++) {
+        if (fit_iso286_step(iso_fits[i].hole, index, &hole) && fit_iso286_step(iso_fits[i].shaft, index, &shaft)) {
             offer(&search, iso_fits[i].designation, &hole, &shaft);
         }
     }
-    for (size_t i = 0; i < FIT_B41_COUNT; i++) {
-        if (step_at(&classes[i], diameter_m, &hole)) {
-            offer(&search, classes[i].id, &hole, &hole);
-        }
+    while (fit_b41_next(&row, diameter_m, &which, &both)) {
+        offer(&search, classes[which].id, &both, &both);
     }
     return search.count;
 }

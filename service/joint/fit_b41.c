@@ -73,14 +73,29 @@ fit_b41_step(size_t which, size_t index, struct fit_step *step)
 }
 
 bool
+fit_b41_next(size_t *row, double nominal_m, size_t *which, struct fit_step *step)
+{
+    while (*row < ROW_COUNT) {
+        const struct b41_row *at = &rows[(*row)++];
+
+        if (fit_step_takes(at->over_in * SI_PER_INCH, at->to_in * SI_PER_INCH, nominal_m)) {
+            *which = at->class;
+            *step = step_of(at);
+            return true;
+        }
+    }
+    return false;
+}
+
+bool
 fit_b41_at(size_t which, double nominal_m, struct fit_step *step)
 {
-    for (size_t i = 0; i < ROW_COUNT; i++) {
-        const struct b41_row *row = &rows[i];
+    struct fit_step found;
+    size_t row = 0, class;
 
-        if ((size_t)row->class == which &&
-            fit_step_takes(row->over_in * SI_PER_INCH, row->to_in * SI_PER_INCH, nominal_m)) {
-            *step = step_of(row);
+    while (fit_b41_next(&row, nominal_m, &class, &found)) {
+        if (class == which) {
+            *step = found;
             return true;
         }
     }

@@ -22,7 +22,7 @@ static const struct tolerance_row tolerances[] = {
 #define ISO_TOLERANCE(over, to, ...) {over, to, {__VA_ARGS__}},
 #define ISO_SHAFT(over, to, ...)
 #define ISO_HOLE(over, to, ...)
-#define ISO_CLASS(id, side, limit, column, grade, key, description)
+#define ISO_CLASS(class, side, limit, column, grade, key, description)
 #include "joint/iso286.def"
 };
 
@@ -30,7 +30,7 @@ static const struct shaft_row shafts[] = {
 #define ISO_TOLERANCE(over, to, ...)
 #define ISO_SHAFT(over, to, ...) {over, to, {__VA_ARGS__}},
 #define ISO_HOLE(over, to, ...)
-#define ISO_CLASS(id, side, limit, column, grade, key, description)
+#define ISO_CLASS(class, side, limit, column, grade, key, description)
 #include "joint/iso286.def"
 };
 
@@ -38,7 +38,7 @@ static const struct hole_row holes[] = {
 #define ISO_TOLERANCE(over, to, ...)
 #define ISO_SHAFT(over, to, ...)
 #define ISO_HOLE(over, to, ...) {over, to, {__VA_ARGS__}},
-#define ISO_CLASS(id, side, limit, column, grade, key, description)
+#define ISO_CLASS(class, side, limit, column, grade, key, description)
 #include "joint/iso286.def"
 };
 
@@ -56,7 +56,7 @@ static const struct iso_class classes[FIT_ISO286_COUNT] = {
 #define ISO_TOLERANCE(over, to, ...)
 #define ISO_SHAFT(over, to, ...)
 #define ISO_HOLE(over, to, ...)
-#define ISO_CLASS(id, side, limit, column, grade, key, description) {FIT_SIDE_##side, LIMIT_##limit, column, grade},
+#define ISO_CLASS(class, side, limit, column, grade, key, description) {FIT_SIDE_##side, LIMIT_##limit, column, grade},
 #include "joint/iso286.def"
 };
 /* clang-format on */
@@ -100,14 +100,23 @@ deviations_um(const struct iso_class *class, size_t index, double *lower, double
 }
 
 bool
-fit_iso286_at(size_t which, double nominal_m, struct fit_step *step)
+fit_iso286_index(double nominal_m, size_t *index)
 {
     for (size_t i = 0; i < STEP_COUNT; i++) {
         if (fit_step_takes(tolerances[i].over_mm * SI_PER_MM, tolerances[i].to_mm * SI_PER_MM, nominal_m)) {
-            return fit_iso286_step(which, i, step);
+            *index = i;
+            return true;
         }
     }
     return false;
+}
+
+bool
+fit_iso286_at(size_t which, double nominal_m, struct fit_step *step)
+{
+    size_t index;
+
+    return fit_iso286_index(nominal_m, &index) && fit_iso286_step(which, index, step);
 }
 
 bool

@@ -9,13 +9,13 @@
 
 #include "joint/fit.h"
 
-enum {
+enum fit_iso286_class {
 #define ISO_TOLERANCE(over, to, ...)
 #define ISO_SHAFT(over, to, ...)
 #define ISO_HOLE(over, to, ...)
-#define ISO_CLASS(id, side, limit, column, grade, key, description) +1
-    FIT_ISO286_COUNT = 0
+#define ISO_CLASS(class, side, limit, column, grade, key, description) FIT_ISO286_##class,
 #include "joint/iso286.def"
+    FIT_ISO286_COUNT
 };
 
 enum {
@@ -32,6 +32,12 @@ bool fit_b41_step(size_t which, size_t index, struct fit_step *step);
 /* The same at the step that a size falls into; false if it falls into none. */
 bool fit_iso286_at(size_t which, double nominal_m, struct fit_step *step);
 bool fit_b41_at(size_t which, double nominal_m, struct fit_step *step);
+
+/* Which step of ISO 286 that is: the same one in all its classes. */
+bool fit_iso286_index(double nominal_m, size_t *index);
+/* Class after class of B4.1 that has a step for a size, begun with *row zero;
+ * false past the last. */
+bool fit_b41_next(size_t *row, double nominal_m, size_t *which, struct fit_step *step);
 
 /* Does a size fall into a step: over, up to and including? */
 bool fit_step_takes(double over_m, double to_m, double nominal_m);

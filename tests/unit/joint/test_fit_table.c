@@ -203,7 +203,7 @@ static const struct {
 #define ISO_TOLERANCE(over, to, ...) {'t', over, to},
 #define ISO_SHAFT(over, to, ...) {'s', over, to},
 #define ISO_HOLE(over, to, ...) {'h', over, to},
-#define ISO_CLASS(id, side, limit, column, grade, key, description)
+#define ISO_CLASS(class, side, limit, column, grade, key, description)
 #include "joint/iso286.def"
 };
 
