@@ -21,6 +21,12 @@ place_at(const struct cycle *cycle, double angle_rad)
     return (struct place){sine, cos(angle_rad), root_q(cycle->lambda, sine)};
 }
 
+double
+place_rod_slope(const struct cycle *cycle, const struct place *place)
+{
+    return cycle->lambda * place->sine / place->q;
+}
+
 static double
 travel_m(const struct cycle *cycle, const struct place *place)
 {
@@ -127,10 +133,16 @@ place_squeeze(const struct cycle *cycle, const struct place *place)
     return pow(ratio / volume, cycle->exponent);
 }
 
-static double
-gauge_Pa(const struct stroke *stroke, double squeeze)
+double
+stroke_gauge_Pa(const struct stroke *stroke, double squeeze)
 {
-    return stroke->start_Pa * (squeeze / stroke->start_squeeze) - stroke->outside_Pa;
+    return stroke->open ? 0.0 : stroke->start_Pa * (squeeze / stroke->start_squeeze) - stroke->outside_Pa;
+}
+
+double
+stroke_squeeze(const struct cycle *cycle, const struct stroke *stroke, const struct place *place)
+{
+    return stroke->open ? 0.0 : place_squeeze(cycle, place);
 }
 
 double
@@ -138,19 +150,19 @@ stroke_load_N(const struct cycle *cycle, const struct stroke *stroke, const stru
 {
     const double inertia_N = -cycle->mass_kg * acceleration_m_s2(cycle, place);
 
-    return stroke->open ? inertia_N : cycle->piston_area_m2 * gauge_Pa(stroke, squeeze) + inertia_N;
+    return stroke->open ? inertia_N : cycle->piston_area_m2 * stroke_gauge_Pa(stroke, squeeze) + inertia_N;
 }
 
 double
 stroke_load_at_N(const struct cycle *cycle, const struct stroke *stroke, const struct place *place)
 {
-    return stroke_load_N(cycle, stroke, place, stroke->open ? 0.0 : place_squeeze(cycle, place));
+    return stroke_load_N(cycle, stroke, place, stroke_squeeze(cycle, stroke, place));
 }
 
-/* The stroke that holds the angle. Each is half a turn; at a dead centre the
- * pressure jumps (the charge burns, a valve opens). */
-static struct stroke
-stroke_at(const struct cycle *cycle, double angle_rad)
+/* Each is half a turn; at a dead centre the pressure jumps (the charge burns, a
+ * valve opens). */
+const struct stroke *
+stroke_at(const struct cycle *cycle, const struct stroke strokes[STROKE_KINDS_MAX], double angle_rad)
 {
     const int last = cycle->two_stroke ? 1 : 3;
     double turned = fmod(angle_rad, cycle->period_rad);
@@ -161,27 +173,31 @@ stroke_at(const struct cycle *cycle, double angle_rad)
     }
     half_turn = (int)(turned / PI);
     if (half_turn == 0 || half_turn > last) {
-        return expansion_of(cycle);
+        return &strokes[0];
     }
-    return half_turn == last ? compression_of(cycle) : open_strokes();
+    return &strokes[half_turn < last || cycle->two_stroke ? 1 : 2];
 }
 
 double
 cycle_pressure_Pa(const struct cycle *cycle, double angle_rad)
 {
-    const struct stroke stroke = stroke_at(cycle, angle_rad);
+    struct stroke strokes[STROKE_KINDS_MAX];
     const struct place place = place_at(cycle, angle_rad);
+    const struct stroke *stroke;
 
-    return stroke.open ? 0.0 : gauge_Pa(&stroke, place_squeeze(cycle, &place));
+    (void)strokes_of(cycle, strokes);
+    stroke = stroke_at(cycle, strokes, angle_rad);
+    return stroke_gauge_Pa(stroke, stroke_squeeze(cycle, stroke, &place));
 }
 
 double
 cycle_pin_load_N(const struct cycle *cycle, double angle_rad)
 {
-    const struct stroke stroke = stroke_at(cycle, angle_rad);
+    struct stroke strokes[STROKE_KINDS_MAX];
     const struct place place = place_at(cycle, angle_rad);
 
-    return stroke_load_at_N(cycle, &stroke, &place);
+    (void)strokes_of(cycle, strokes);
+    return stroke_load_at_N(cycle, stroke_at(cycle, strokes, angle_rad), &place);
 }
 
 double

@@ -41,7 +41,7 @@ pull_N(const struct cycle *cycle, const struct stroke *stroke, double angle_rad)
 static double
 thrust_of_N(const struct cycle *cycle, const struct place *place, double load)
 {
-    return fabs(load * cycle->lambda * place->sine / place->q);
+    return fabs(load * place_rod_slope(cycle, place));
 }
 
 static double

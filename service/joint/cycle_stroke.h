@@ -18,6 +18,9 @@ struct place {
 };
 struct place place_at(const struct cycle *cycle, double angle_rad);
 
+/* Tangent of the rod's angle to the cylinder axis, signed. */
+double place_rod_slope(const struct cycle *cycle, const struct place *place);
+
 /* What the gas does in a stroke. */
 struct stroke {
     bool open;            /* a valve lets the atmosphere in: no gas force */
@@ -33,13 +36,21 @@ enum { STROKE_KINDS_MAX = 3 };
  * the two open ones, compression. Returns how many. */
 size_t strokes_of(const struct cycle *cycle, struct stroke strokes[STROKE_KINDS_MAX]);
 
+/* The one of them that holds an angle from the firing dead centre. */
+const struct stroke *stroke_at(const struct cycle *cycle, const struct stroke strokes[STROKE_KINDS_MAX],
+                               double angle_rad);
+
 /* The gas pressure where the piston is over that which it has, or would have,
  * at the bottom dead centre: p V^n stays the same, expanding and compressed. */
 double place_squeeze(const struct cycle *cycle, const struct place *place);
 
-/* Gas force plus inertia force in a stroke, N. */
-double stroke_load_at_N(const struct cycle *cycle, const struct stroke *stroke, const struct place *place);
-/* The same where place_squeeze is known already. */
+/* The same in a stroke: an open one needs it not, and 0 stands for it. */
+double stroke_squeeze(const struct cycle *cycle, const struct stroke *stroke, const struct place *place);
+
+/* Pressure in a stroke, gauge, and gas force plus inertia force. */
+double stroke_gauge_Pa(const struct stroke *stroke, double squeeze);
 double stroke_load_N(const struct cycle *cycle, const struct stroke *stroke, const struct place *place, double squeeze);
+/* The same where the squeeze is not known yet. */
+double stroke_load_at_N(const struct cycle *cycle, const struct stroke *stroke, const struct place *place);
 
 #endif

@@ -13,8 +13,8 @@
  */
 void joint_run(const struct job *job, enum call call, struct report *report);
 
-/* One point of the curves over the cycle, `crank_angle_rad` from the firing
- * dead centre; false where the loads are not known. */
-bool joint_trace(const struct job *job, double crank_angle_rad, struct trace_point *point);
+/* Points of the curves over the cycle: each comes with its crank angle from the
+ * firing dead centre and gets the rest; false where the loads are not known. */
+bool joint_trace(const struct job *job, struct trace_point *point, size_t count);
 
 #endif

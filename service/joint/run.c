@@ -5,6 +5,7 @@
 
 #include "joint/check.h"
 #include "joint/conclude.h"
+#include "joint/cycle_stroke.h"
 #include "joint/joint.h"
 #include "joint/load.h"
 #include "joint/material_rank.h"
@@ -142,19 +143,32 @@ joint_run(const struct job *job, enum call call, struct report *report)
     }
 }
 
-bool
-joint_trace(const struct job *job, double crank_angle_rad, struct trace_point *point)
+static void
+trace_point(const struct cycle *cycle, const struct stroke strokes[STROKE_KINDS_MAX], struct trace_point *point)
 {
+    const struct stroke *stroke = stroke_at(cycle, strokes, point->crank_angle_rad);
+    const struct place place = place_at(cycle, point->crank_angle_rad);
+    const double squeeze = stroke_squeeze(cycle, stroke, &place);
+
+    point->cylinder_pressure_Pa = stroke_gauge_Pa(stroke, squeeze);
+    point->gas_force_N = cycle->piston_area_m2 * point->cylinder_pressure_Pa;
+    point->pin_load_N = stroke_load_N(cycle, stroke, &place, squeeze);
+    point->inertia_force_N = point->pin_load_N - point->gas_force_N;
+    point->side_thrust_N = point->pin_load_N * place_rod_slope(cycle, &place);
+}
+
+bool
+joint_trace(const struct job *job, struct trace_point *point, size_t count)
+{
+    struct stroke strokes[STROKE_KINDS_MAX];
     struct cycle cycle;
 
     if (!load_cycle(job, &cycle)) {
         return false;
     }
-    point->crank_angle_rad = crank_angle_rad;
-    point->cylinder_pressure_Pa = cycle_pressure_Pa(&cycle, crank_angle_rad);
-    point->gas_force_N = cycle.piston_area_m2 * point->cylinder_pressure_Pa;
-    point->pin_load_N = cycle_pin_load_N(&cycle, crank_angle_rad);
-    point->inertia_force_N = point->pin_load_N - point->gas_force_N;
-    point->side_thrust_N = point->pin_load_N * tan(cycle_rod_angle_rad(&cycle, crank_angle_rad));
+    (void)strokes_of(&cycle, strokes);
+    for (size_t i = 0; i < count; i++) {
+        trace_point(&cycle, strokes, &point[i]);
+    }
     return true;
 }

@@ -15,11 +15,9 @@ curves_compute(struct report_curves *curves, const struct job *job, size_t count
         return false;
     }
     for (size_t i = 0; i < count; i++) {
-        if (!joint_trace(job, period_rad * (double)i / (double)count, &point[i])) {
-            return true;
-        }
+        point[i].crank_angle_rad = period_rad * (double)i / (double)count;
     }
-    curves->count = count;
+    curves->count = joint_trace(job, point, count) ? count : 0;
     return true;
 }
 

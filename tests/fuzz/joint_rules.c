@@ -361,8 +361,8 @@ void
 hold_trace(const struct job *job, const struct report *report)
 {
     for (int degree = 0; degree < 720; degree += 45) {
-        struct trace_point point;
-        if (!joint_trace(job, degree * 0.017453292519943295, &point)) {
+        struct trace_point point = {.crank_angle_rad = degree * 0.017453292519943295};
+        if (!joint_trace(job, &point, 1)) {
             return;
         }
         HOLDS(isfinite(point.cylinder_pressure_Pa) && isfinite(point.gas_force_N) && isfinite(point.inertia_force_N) &&

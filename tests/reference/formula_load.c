@@ -134,8 +134,7 @@ void
 formula_side_thrust_ratio(json_t *inputs, struct formula_results *results)
 {
     struct job job;
-    struct trace_point point;
-    const double angle = formula_number(inputs, "angle_rad");
+    struct trace_point point = {.crank_angle_rad = formula_number(inputs, "angle_rad")};
 
     job_init(&job);
     job.engine.bore_m = formula_number(inputs, "bore_m");
@@ -145,7 +144,7 @@ formula_side_thrust_ratio(json_t *inputs, struct formula_results *results)
     job.state[FIELD_engine_bore] = job.state[FIELD_engine_stroke] = FIELD_GIVEN;
     job.state[FIELD_engine_rod_length] = job.state[FIELD_engine_peak_pressure] = FIELD_GIVEN;
     job_complete(&job);
-    assert_true(joint_trace(&job, angle, &point));
+    assert_true(joint_trace(&job, &point, 1));
     formula_give(results, "rod_angle_rad", atan(fabs(point.side_thrust_N) / point.pin_load_N));
     formula_give(results, "ratio", fabs(point.side_thrust_N) / point.pin_load_N);
 }

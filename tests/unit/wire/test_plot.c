@@ -20,14 +20,11 @@ static const char *
 plot_of(const struct job *job, size_t count, struct buffer *out)
 {
     const double turns = job->engine.cycle == CHOICE_cycle_FOUR_STROKE ? 2.0 : 1.0;
-    struct report_curves curves = {trace, count};
-    joint_run(job, CALL_load, &report);
     for (size_t i = 0; i < count; i++) {
-        if (!joint_trace(job, turns * 6.283185307179586 * (double)i / (double)count, &trace[i])) {
-            curves.count = 0;
-            break;
-        }
+        trace[i].crank_angle_rad = turns * 6.283185307179586 * (double)i / (double)count;
     }
+    joint_run(job, CALL_load, &report);
+    struct report_curves curves = {trace, joint_trace(job, trace, count) ? count : 0};
     buffer_init(out);
     plot_write(out, job, &report, &curves);
     assert_false(out->failed);
@@ -130,7 +127,7 @@ the_curve_passes_through_its_values(void **state)
     (void)state;
     struct job job;
     struct buffer out;
-    struct trace_point point;
+    struct trace_point point = {.crank_angle_rad = 1.5707963267948966};
     sample(&job);
     plot_of(&job, 360, &out);
     const char *at = out.at;
@@ -149,7 +146,7 @@ the_curve_passes_through_its_values(void **state)
     assert_close(x[45] - x[0], (x[360] - x[0]) / 8.0, 0.001);
     /* Two known heights give the scale, a third must fit it. */
     const double at_0_N = trace[0].pin_load_N, at_360_N = trace[180].pin_load_N;
-    assert_true(joint_trace(&job, 1.5707963267948966, &point));
+    assert_true(joint_trace(&job, &point, 1));
     const double wanted = y[0] + (y[180] - y[0]) * (point.pin_load_N - at_0_N) / (at_360_N - at_0_N);
     assert_close_or(y[45], wanted, 0.0, 0.02);
     buffer_clear(&out);
