@@ -140,7 +140,7 @@ metal_round_the_fit(const struct job *job, struct metal_choice *choice)
     size_t count;
     const struct choice_row *rows = choice_table(set, &count);
 
-    choice->row = metal_find(rows[word].text);
+    choice->row = metal_with_id(rows[word].text);
     return choice->row != NULL;
 }
 

@@ -111,10 +111,14 @@ validate_lock(const struct job *job, struct fault_list *faults)
     contradicts_if(job_known(job, FIELD_pin_diameter) && job_known(job, FIELD_set_screw_flat_depth) &&
                        job->set_screw.flat_depth_m >= job->pin.diameter.min_m,
                    faults, FIELD_set_screw_flat_depth, FIELD_pin_diameter, "the flat is as deep as the pin is thick");
-    contradicts_if(!in_rod && job_group_given(job, GROUP_slot), faults, given_member(job, GROUP_slot), FIELD_pin_held_in,
-                   "a slot for the clamp bolt belongs to a pin that the rod holds");
-    contradicts_if(!in_piston && job_group_given(job, GROUP_set_screw), faults, given_member(job, GROUP_set_screw),
-                   FIELD_pin_held_in, "set screws belong to a pin that the piston holds");
+    if (!in_rod && job_group_given(job, GROUP_slot)) {
+        contradicts(faults, given_member(job, GROUP_slot), FIELD_pin_held_in,
+                    "a slot for the clamp bolt belongs to a pin that the rod holds");
+    }
+    if (!in_piston && job_group_given(job, GROUP_set_screw)) {
+        contradicts(faults, given_member(job, GROUP_set_screw), FIELD_pin_held_in,
+                    "set screws belong to a pin that the piston holds");
+    }
     contradicts_if(job_given(job, FIELD_clamp_bolt_thread) && job_given(job, FIELD_clamp_bolt_diameter) &&
                        fabs(job->clamp_bolt.thread.diameter_m - job->clamp_bolt.diameter_m) >
                            0.05 * job->clamp_bolt.diameter_m,

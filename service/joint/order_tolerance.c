@@ -41,7 +41,8 @@ is_no_worse(const struct judged *judged, const struct change *change)
         const struct finding *before = &judged->report->finding[i];
         struct finding after = {.judged = false};
 
-        if (!run_judge_one(&changed, judged->derived, sections, check_row(i), &after) || before->judged != after.judged ||
+        run_judge_one(&changed, judged->derived, sections, check_row(i), &after);
+        if (!run_finding_is_finite(&after) || before->judged != after.judged ||
             (before->judged && after.verdict > before->verdict)) {
             return false;
         }

@@ -67,9 +67,8 @@ report_sections(const struct job *job, const struct derived *derived, section_se
     }
 }
 
-/* A finding whose numbers are not all finite is a fault of ours. */
-static bool
-finding_is_finite(const struct finding *f)
+bool
+run_finding_is_finite(const struct finding *f)
 {
     return isfinite(f->value) && isfinite(f->value_high) && isfinite(f->advised) && isfinite(f->limit) &&
            isfinite(f->limit_low) && isfinite(f->limit_high) && isfinite(f->advised_low) &&
@@ -78,29 +77,28 @@ finding_is_finite(const struct finding *f)
            isfinite(f->advice.value[3].si);
 }
 
-bool
+void
 run_judge_one(const struct job *job, const struct derived *derived, section_set sections, const struct check *check,
               struct finding *finding)
 {
     finding->fix = FIELD_NONE;
     if (!in_set(sections, check->section)) {
-        return true;
+        return;
     }
     finding->not_applicable = section_not_applicable(job, check->section);
-    if (finding->not_applicable != NULL || !check_needs_known(check, job)) {
-        return true;
+    if (finding->not_applicable == NULL && check_needs_known(check, job)) {
+        check->judge(job, derived, finding);
+        finding->assumed_geometry =
+            finding->judged && finding->verdict == VERDICT_FAILS && check_rests_on_assumed_geometry(check, job);
     }
-    check->judge(job, derived, finding);
-    finding->assumed_geometry =
-        finding->judged && finding->verdict == VERDICT_FAILS && check_rests_on_assumed_geometry(check, job);
-    return finding_is_finite(finding);
 }
 
 void
 run_judge(const struct job *job, const struct derived *derived, section_set sections, struct report *report)
 {
     for (size_t i = 0; i < check_count(); i++) {
-        if (!run_judge_one(job, derived, sections, check_row(i), &report->finding[i])) {
+        run_judge_one(job, derived, sections, check_row(i), &report->finding[i]);
+        if (in_set(sections, check_row(i)->section) && !run_finding_is_finite(&report->finding[i])) {
             report->defect = check_row(i)->id;
         }
     }

@@ -1,7 +1,6 @@
 #include "joint/size_search.h"
 
 #include <math.h>
-#include <string.h>
 
 #include "base/text.h"
 #include "joint/conclude.h"
@@ -47,13 +46,6 @@ badness_of(const struct check *check, const struct finding *f, bool accept_margi
 
 /* A number that is not finite is told where the answer is judged. */
 static void
-judge_one(const struct search *search, const struct job *job, const struct check *check, struct finding *finding)
-{
-    memset(finding, 0, sizeof *finding);
-    (void)run_judge_one(job, search->derived, call_row(CALL_size)->sections, check, finding);
-}
-
-static void
 judge_trial(const struct search *search, const struct job *job, struct trial *trial)
 {
     const section_set sections = call_row(CALL_size)->sections;
@@ -62,9 +54,9 @@ judge_trial(const struct search *search, const struct job *job, struct trial *tr
     trial->blocking = FINDING_MAX;
     derive_again(job, sections, search->derived);
     for (size_t i = 0; i < check_count(); i++) {
-        struct finding finding;
+        struct finding finding = {.judged = false};
 
-        judge_one(search, job, check_row(i), &finding);
+        run_judge_one(job, search->derived, sections, check_row(i), &finding);
         if (finding_counts(&finding)) {
             const double badness = badness_of(check_row(i), &finding, search->accept_marginal);
 
@@ -118,12 +110,13 @@ search_try(const struct search *search, double si, struct trial *trial)
 double
 search_utilization(const struct search *search, struct job *job, size_t check)
 {
-    struct finding finding;
+    const section_set sections = call_row(CALL_size)->sections;
+    struct finding finding = {.judged = false};
 
     if (!search_make_whole(job, NULL, 0)) {
         return -1.0;
     }
-    derive_again(job, call_row(CALL_size)->sections, search->derived);
-    judge_one(search, job, check_row(check), &finding);
+    derive_again(job, sections, search->derived);
+    run_judge_one(job, search->derived, sections, check_row(check), &finding);
     return finding_counts(&finding) && finding.has_utilization ? finding.utilization : -1.0;
 }
