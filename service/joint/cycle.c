@@ -21,6 +21,12 @@ place_at(const struct cycle *cycle, double angle_rad)
     return (struct place){sine, cos(angle_rad), root_q(cycle->lambda, sine)};
 }
 
+struct place
+place_mirrored(const struct place *place)
+{
+    return (struct place){place->sine, -place->cosine, place->q};
+}
+
 double
 place_rod_slope(const struct cycle *cycle, const struct place *place)
 {
@@ -43,6 +49,19 @@ acceleration_m_s2(const struct cycle *cycle, const struct place *place)
 }
 
 double
+place_velocity_m_s(const struct cycle *cycle, const struct place *place)
+{
+    return cycle->crank_m * cycle->speed_rad_s *
+           (place->sine + cycle->lambda * place->sine * place->cosine / place->q);
+}
+
+double
+place_inertia_N(const struct cycle *cycle, const struct place *place)
+{
+    return -cycle->mass_kg * acceleration_m_s2(cycle, place);
+}
+
+double
 cycle_travel_m(const struct cycle *cycle, double angle_rad)
 {
     const struct place place = place_at(cycle, angle_rad);
@@ -55,8 +74,7 @@ cycle_velocity_m_s(const struct cycle *cycle, double angle_rad)
 {
     const struct place place = place_at(cycle, angle_rad);
 
-    return cycle->crank_m * cycle->speed_rad_s *
-           (place.sine + cycle->lambda * place.sine * place.cosine / place.q);
+    return place_velocity_m_s(cycle, &place);
 }
 
 double
@@ -146,17 +164,15 @@ stroke_squeeze(const struct cycle *cycle, const struct stroke *stroke, const str
 }
 
 double
-stroke_load_N(const struct cycle *cycle, const struct stroke *stroke, const struct place *place, double squeeze)
+stroke_load_N(const struct cycle *cycle, const struct stroke *stroke, double squeeze, double inertia_N)
 {
-    const double inertia_N = -cycle->mass_kg * acceleration_m_s2(cycle, place);
-
     return stroke->open ? inertia_N : cycle->piston_area_m2 * stroke_gauge_Pa(stroke, squeeze) + inertia_N;
 }
 
 double
 stroke_load_at_N(const struct cycle *cycle, const struct stroke *stroke, const struct place *place)
 {
-    return stroke_load_N(cycle, stroke, place, stroke_squeeze(cycle, stroke, place));
+    return stroke_load_N(cycle, stroke, stroke_squeeze(cycle, stroke, place), place_inertia_N(cycle, place));
 }
 
 /* Each is half a turn; at a dead centre the pressure jumps (the charge burns, a

@@ -137,7 +137,7 @@ greatest(const struct cycle *cycle, stroke_function *function, const struct stro
 
     for (size_t s = 0; s < count; s++) {
         for (int i = 0; i <= STROKE_STEPS; i++) {
-            reached = fmax(reached, sample[s].at[i]);
+            reached = sample[s].at[i] > reached ? sample[s].at[i] : reached;
         }
     }
     most = reached;
@@ -179,19 +179,30 @@ squeeze_of(const struct cycle *cycle, const struct stroke *stroke, double from, 
     return stroke->open ? 0.0 : squeeze_integral(cycle, from, to);
 }
 
+/* Where a piece of a stroke begins or ends. */
+struct bound {
+    double angle_rad, velocity_m_s;
+};
+
+static struct bound
+bound_at(const struct cycle *cycle, double angle_rad)
+{
+    return (struct bound){angle_rad, cycle_velocity_m_s(cycle, angle_rad)};
+}
+
 /* Of the load: inertia by the change of velocity, whose derivative the
  * acceleration is, and the gas by the integral of its squeeze. */
 static double
-load_integral(const struct cycle *cycle, const struct stroke *stroke, double from, double to, double squeeze)
+load_integral(const struct cycle *cycle, const struct stroke *stroke, const struct bound *from, const struct bound *to,
+              double squeeze)
 {
-    const double inertia = -cycle->mass_kg * cycle->speed_rad_s *
-                           (cycle_velocity_m_s(cycle, to) - cycle_velocity_m_s(cycle, from));
+    const double inertia = -cycle->mass_kg * cycle->speed_rad_s * (to->velocity_m_s - from->velocity_m_s);
 
     if (stroke->open) {
         return inertia;
     }
     return cycle->piston_area_m2 *
-               (stroke->start_Pa * squeeze / stroke->start_squeeze - stroke->outside_Pa * (to - from)) +
+               (stroke->start_Pa * squeeze / stroke->start_squeeze - stroke->outside_Pa * (to->angle_rad - from->angle_rad)) +
            inertia;
 }
 
@@ -220,61 +231,105 @@ load_root(const struct cycle *cycle, const struct stroke *stroke, double from, d
     return numeric_root(load_at, &context, from, to, 1.0e-6, &root) ? root : (from + to) / 2.0;
 }
 
+/* The quarters of a stroke, whichever it is. */
+struct quarters {
+    struct bound bound[QUARTERS + 1];
+    double squeeze[QUARTERS]; /* its integral */
+};
+
+static void
+quarters_of(const struct cycle *cycle, struct quarters *quarters)
+{
+    for (int i = 0; i <= QUARTERS; i++) {
+        quarters->bound[i] = bound_at(cycle, i * PI / QUARTERS);
+    }
+    for (int i = 0; i < QUARTERS; i++) {
+        quarters->squeeze[i] = squeeze_integral(cycle, i * PI / QUARTERS, (i + 1) * PI / QUARTERS);
+    }
+}
+
 /*
- * Integral of the load's magnitude over a stroke, `squeeze` that of each of its
- * quarters. The magnitude has kinks where the load changes sign, so there the
+ * Integral of the load's magnitude over a stroke. The magnitude has kinks where the load changes sign, so there the
  * quarter is cut and each smooth piece integrated by itself.
  */
 static double
 magnitude_integral(const struct cycle *cycle, const struct stroke *stroke, const struct samples *load,
-                   const double squeeze[QUARTERS])
+                   const struct quarters *quarters)
 {
     double sum = 0.0;
 
     for (int quarter = 0; quarter < QUARTERS; quarter++) {
         const int first = quarter * QUARTER_STEPS, last = first + QUARTER_STEPS;
-        double from = first * step_rad, piece = squeeze[quarter];
+        const struct bound *const end = &quarters->bound[quarter + 1];
+        struct bound from = quarters->bound[quarter];
+        double piece = quarters->squeeze[quarter];
 
         for (int i = first + 1; i <= last; i++) {
             if ((load->at[i - 1] < 0.0) != (load->at[i] < 0.0)) {
-                const double root = load_root(cycle, stroke, (i - 1) * step_rad, i * step_rad);
+                const struct bound root =
+                    bound_at(cycle, load_root(cycle, stroke, (i - 1) * step_rad, i * step_rad));
 
-                sum += fabs(load_integral(cycle, stroke, from, root, squeeze_of(cycle, stroke, from, root)));
+                piece = squeeze_of(cycle, stroke, from.angle_rad, root.angle_rad);
+                sum += fabs(load_integral(cycle, stroke, &from, &root, piece));
                 from = root;
-                piece = squeeze_of(cycle, stroke, from, last * step_rad);
+                piece = squeeze_of(cycle, stroke, root.angle_rad, end->angle_rad);
             }
         }
-        sum += fabs(load_integral(cycle, stroke, from, last * step_rad, piece));
+        sum += fabs(load_integral(cycle, stroke, &from, end, piece));
     }
     return sum;
+}
+
+/* ---- together ---- */
+
+/* The strokes of a cycle and all that is sampled of each. */
+struct scan {
+    struct stroke strokes[STROKE_KINDS_MAX];
+    size_t count;
+    struct samples load[STROKE_KINDS_MAX], pull[STROKE_KINDS_MAX], thrust[STROKE_KINDS_MAX];
+};
+
+static void
+scan_place(const struct cycle *cycle, const struct place *place, int i, struct scan *scan)
+{
+    const double squeeze = place_squeeze(cycle, place), inertia_N = place_inertia_N(cycle, place);
+
+    for (size_t s = 0; s < scan->count; s++) {
+        const double load = stroke_load_N(cycle, &scan->strokes[s], squeeze, inertia_N);
+
+        scan->load[s].at[i] = load;
+        scan->pull[s].at[i] = -load;
+        scan->thrust[s].at[i] = thrust_of_N(cycle, place, load);
+    }
+}
+
+/* The angle of a place serves the one as far from the other dead centre too. */
+static void
+scan_of(const struct cycle *cycle, struct scan *scan)
+{
+    scan->count = strokes_of(cycle, scan->strokes);
+    for (int i = 0; i <= STROKE_STEPS / 2; i++) {
+        const struct place place = place_at(cycle, i * step_rad), mirrored = place_mirrored(&place);
+
+        scan_place(cycle, &place, i, scan);
+        scan_place(cycle, &mirrored, STROKE_STEPS - i, scan);
+    }
 }
 
 void
 cycle_extremes_of(const struct cycle *cycle, struct cycle_extremes *extremes)
 {
-    struct stroke strokes[STROKE_KINDS_MAX];
-    struct samples load[STROKE_KINDS_MAX], pull[STROKE_KINDS_MAX], thrust[STROKE_KINDS_MAX];
-    double squeeze[QUARTERS], sum = 0.0;
-    const size_t count = strokes_of(cycle, strokes);
+    struct scan scan;
+    struct quarters quarters;
+    double sum = 0.0;
 
-    for (int i = 0; i <= STROKE_STEPS; i++) {
-        const struct place place = place_at(cycle, i * step_rad);
-        const double squeezed = place_squeeze(cycle, &place);
-
-        for (size_t s = 0; s < count; s++) {
-            load[s].at[i] = stroke_load_N(cycle, &strokes[s], &place, squeezed);
-            pull[s].at[i] = -load[s].at[i];
-            thrust[s].at[i] = thrust_of_N(cycle, &place, load[s].at[i]);
-        }
+    scan_of(cycle, &scan);
+    quarters_of(cycle, &quarters);
+    for (size_t s = 0; s < scan.count; s++) {
+        sum += scan.strokes[s].times * magnitude_integral(cycle, &scan.strokes[s], &scan.load[s], &quarters);
     }
-    for (int quarter = 0; quarter < QUARTERS; quarter++) {
-        squeeze[quarter] = squeeze_integral(cycle, quarter * PI / QUARTERS, (quarter + 1) * PI / QUARTERS);
-    }
-    for (size_t s = 0; s < count; s++) {
-        sum += strokes[s].times * magnitude_integral(cycle, &strokes[s], &load[s], squeeze);
-    }
-    extremes->pin_load_max_N = greatest(cycle, load_N, strokes, count, load);
-    extremes->pin_load_min_N = -greatest(cycle, pull_N, strokes, count, pull);
-    extremes->side_thrust_max_N = greatest(cycle, thrust_N, strokes, count, thrust);
+    extremes->pin_load_max_N = greatest(cycle, load_N, scan.strokes, scan.count, scan.load);
+    extremes->pin_load_min_N = -greatest(cycle, pull_N, scan.strokes, scan.count, scan.pull);
+    extremes->side_thrust_max_N = greatest(cycle, thrust_N, scan.strokes, scan.count, scan.thrust);
     extremes->pin_load_mean_N = sum / cycle->period_rad;
 }

@@ -18,8 +18,15 @@ struct place {
 };
 struct place place_at(const struct cycle *cycle, double angle_rad);
 
+/* The same at pi less that angle. */
+struct place place_mirrored(const struct place *place);
+
 /* Tangent of the rod's angle to the cylinder axis, signed. */
 double place_rod_slope(const struct cycle *cycle, const struct place *place);
+/* Velocity of the piston toward the crank on the way down, and its inertia
+ * force, which is the same both ways. */
+double place_velocity_m_s(const struct cycle *cycle, const struct place *place);
+double place_inertia_N(const struct cycle *cycle, const struct place *place);
 
 /* What the gas does in a stroke. */
 struct stroke {
@@ -49,8 +56,8 @@ double stroke_squeeze(const struct cycle *cycle, const struct stroke *stroke, co
 
 /* Pressure in a stroke, gauge, and gas force plus inertia force. */
 double stroke_gauge_Pa(const struct stroke *stroke, double squeeze);
-double stroke_load_N(const struct cycle *cycle, const struct stroke *stroke, const struct place *place, double squeeze);
-/* The same where the squeeze is not known yet. */
+double stroke_load_N(const struct cycle *cycle, const struct stroke *stroke, double squeeze, double inertia_N);
+/* The same where neither is known yet. */
 double stroke_load_at_N(const struct cycle *cycle, const struct stroke *stroke, const struct place *place);
 
 #endif

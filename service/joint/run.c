@@ -150,7 +150,7 @@ trace_point(const struct cycle *cycle, const struct stroke strokes[STROKE_KINDS_
 
     point->cylinder_pressure_Pa = stroke_gauge_Pa(stroke, squeeze);
     point->gas_force_N = cycle->piston_area_m2 * point->cylinder_pressure_Pa;
-    point->pin_load_N = stroke_load_N(cycle, stroke, &place, squeeze);
+    point->pin_load_N = stroke_load_N(cycle, stroke, squeeze, place_inertia_N(cycle, &place));
     point->inertia_force_N = point->pin_load_N - point->gas_force_N;
     point->side_thrust_N = point->pin_load_N * place_rod_slope(cycle, &place);
 }
