@@ -190,7 +190,7 @@ order_conclude(const struct job *job, const struct derived *derived, struct repo
     order->part.known = job_known(job, FIELD_pin_diameter) || job_known(job, FIELD_running_fit_pin);
     if (order->part.known) {
         order->part.diameter = *order_limits(job);
-        order_tolerances(job, report, &order->part);
+        order_tolerances(job, derived, report, &order->part);
         order_part(job, derived, &order->part);
     }
     order_release(job, derived, report, order);

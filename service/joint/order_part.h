@@ -34,7 +34,8 @@ const struct limits *order_limits(const struct job *job);
  * halved until no check has a worse verdict at its end than at the size given,
  * one size at a time; a few times in vain, and it is 0.
  */
-void order_tolerances(const struct job *job, const struct report *report, struct order_part *part);
+void order_tolerances(const struct job *job, const struct derived *derived, const struct report *report,
+                      struct order_part *part);
 
 /* ---- order_part.c, order_note.c ---- */
 

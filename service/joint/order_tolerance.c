@@ -17,7 +17,7 @@ struct change {
 struct judged {
     const struct job *job;
     const struct report *report;
-    struct derived *derived; /* of the change before: none of them moves anything in the cycle */
+    struct derived *derived; /* of the change before, which moved nothing in the cycle */
 };
 
 /* Every check of the order at the changed size has no worse a verdict, and is
@@ -109,13 +109,14 @@ tolerate_place(const struct judged *judged, struct order_slot *slot)
 }
 
 void
-order_tolerances(const struct job *job, const struct report *report, struct order_part *part)
+order_tolerances(const struct job *job, const struct derived *derived, const struct report *report,
+                 struct order_part *part)
 {
     const bool slotted = job->pin.held_in == CHOICE_held_in_ROD && job_known(job, FIELD_slot_depth) &&
                          job_known(job, FIELD_slot_cutter_diameter) && job_known(job, FIELD_pin_diameter) &&
                          job->slot.depth_m > 0.0;
-    struct derived derived = {.load = {.known = false}};
-    const struct judged judged = {job, report, &derived};
+    struct derived trial = *derived;
+    const struct judged judged = {job, report, &trial};
 
     part->length_known = job_given(job, FIELD_pin_length);
     part->slot.known = slotted;
