@@ -11,48 +11,67 @@ static const double powers[] = {1e0,  1e1,  1e2,  1e3,  1e4,  1e5,  1e6,  1e7,  
                                 1e12, 1e13, 1e14, 1e15, 1e16, 1e17, 1e18, 1e19, 1e20, 1e21, 1e22};
 enum { POWER_MAX = sizeof powers / sizeof powers[0] - 1 };
 
-/* Integers of seven digits. */
-static const double least = 1e6, beyond = 1e7;
+/* The numbers below a hundred, two characters each. */
+static const char pairs[] = "00010203040506070809101112131415161718192021222324252627282930313233343536373839"
+                            "40414243444546474849505152535455565758596061626364656667686970717273747576777879"
+                            "8081828384858687888990919293949596979899";
+_Static_assert(DIGITS % 2 == 1, "one digit stands before the pairs");
 
-/* A number as an integer of seven digits times ten to a power. */
+/* A number as an integer of so many digits times ten to a power. */
 struct decimal {
     uint32_t digits;
     int exponent; /* of the first digit */
 };
 
-static double
-scale(double value, int exponent)
+/* The power of two of a number that is neither zero nor subnormal. */
+static int
+binary_exponent(double value)
 {
-    const int shift = DIGITS - 1 - exponent;
+    uint64_t bits;
+    memcpy(&bits, &value, sizeof bits);
+    return (int)(bits >> 52 & 0x7FF) - 1023;
+}
+
+static double
+scale(double value, int shift)
+{
     return shift >= 0 ? value * powers[shift] : value / powers[-shift];
 }
 
 /*
  * One multiplication or division by an exact power is off by half a unit in
  * its last place, 1e-9 of the last digit kept; so near to a tie, and for powers
- * that are not exact, we do not decide. For `value` > 0.
+ * that are not exact, we do not decide. For `value` >= 0.
  */
 static bool
 round_off(double value, struct decimal *decimal)
 {
-    static const double doubt = 1e-8;
-    int binary = 0;
-    frexp(value, &binary);
-    int exponent = (int)floor((binary - 1) * 0.30102999566398120);
-    if (exponent > POWER_MAX - 1 || exponent < DIGITS - POWER_MAX) {
+    static const double doubt = 1e-8, least = 1e6, beyond = 1e7; /* integers of seven digits */
+    if (value == 0.0) {
+        *decimal = (struct decimal){0, 0};
+        return true;
+    }
+    /* 1233 / 4096 is the logarithm of two: this is the exponent or one less, below 1 perhaps one more. */
+    int exponent = binary_exponent(value) * 1233 / 4096;
+    if (exponent > POWER_MAX - 1 || exponent <= DIGITS - POWER_MAX) {
         return false;
     }
-    double scaled = scale(value, exponent);
+    double scaled = scale(value, DIGITS - 1 - exponent);
     if (scaled >= beyond) {
-        scaled = scale(value, ++exponent);
+        scaled = scale(value, DIGITS - 1 - ++exponent);
+    } else if (scaled < least) {
+        scaled = scale(value, DIGITS - 1 - --exponent);
+    }
+    if (scaled < least || scaled >= beyond) {
+        return false;
     }
     decimal->digits = (uint32_t)scaled;
+    decimal->exponent = exponent;
     const double rest = scaled - decimal->digits;
-    if (scaled < least || fabs(rest - 0.5) < doubt) {
+    if (fabs(rest - 0.5) < doubt) {
         return false;
     }
     decimal->digits += rest > 0.5 ? 1 : 0;
-    decimal->exponent = exponent;
     if (decimal->digits >= (uint32_t)beyond) {
         decimal->digits = (uint32_t)least;
         ++decimal->exponent;
@@ -60,51 +79,35 @@ round_off(double value, struct decimal *decimal)
     return true;
 }
 
-/* The digits as characters, without zeros at the end: how many. */
-static int
-spell(uint32_t digits, char spelled[DIGITS])
+/* As "%g" writes what needs no exponent. Copies of a fixed length, some of them
+ * longer than what counts, are quicker than ones of the length that is due. */
+static char *
+add_plain(char *at, const struct decimal *decimal)
 {
-    int count = DIGITS;
-    for (int i = DIGITS; i-- > 0; digits /= 10) {
-        spelled[i] = (char)('0' + digits % 10);
+    char spelled[2 * DIGITS] = {0};
+    uint32_t digits = decimal->digits;
+    for (int i = DIGITS - 2; i > 0; i -= 2, digits /= 100) {
+        memcpy(spelled + i, pairs + 2 * (digits % 100), 2);
     }
+    spelled[0] = (char)('0' + digits);
+    int count = DIGITS; /* without the zeros at the end */
     while (count > 1 && spelled[count - 1] == '0') {
         --count;
     }
-    return count;
-}
-
-static char *
-add(char *at, const char *bytes, int count)
-{
-    memcpy(at, bytes, (size_t)count);
-    return at + count;
-}
-
-static char *
-add_zeros(char *at, int count)
-{
-    memset(at, '0', (size_t)count);
-    return at + count;
-}
-
-/* As "%g" writes what needs no exponent. */
-static char *
-add_plain(char *at, const char *spelled, int count, int exponent)
-{
-    if (exponent < 0) {
-        at = add(at, "0.", 2);
-        at = add_zeros(at, -1 - exponent);
-        return add(at, spelled, count);
+    if (decimal->exponent < 0) {
+        memcpy(at, "0.000", 5);
+        at += 1 - decimal->exponent;
+        memcpy(at, spelled, DIGITS);
+        return at + count;
     }
-    const int whole = exponent + 1;
+    const int whole = decimal->exponent + 1;
+    memcpy(at, spelled, DIGITS);
     if (count <= whole) {
-        at = add(at, spelled, count);
-        return add_zeros(at, whole - count);
+        return at + whole;
     }
-    at = add(at, spelled, whole);
-    *at++ = '.';
-    return add(at, spelled + whole, count - whole);
+    at[whole] = '.';
+    memcpy(at + whole + 1, spelled + whole, DIGITS);
+    return at + count + 1;
 }
 
 size_t
@@ -112,15 +115,14 @@ digits_write(char text[DIGITS_SIZE], double value)
 {
     enum { PLAIN_MIN = -4 }; /* smallest power of ten without an exponent, C11 7.21.6.1 */
     struct decimal decimal;
-    char spelled[DIGITS];
     char *at = text;
-    if (value == 0.0 || !round_off(fabs(value), &decimal) || decimal.exponent < PLAIN_MIN || decimal.exponent >= DIGITS) {
+    if (!round_off(fabs(value), &decimal) || decimal.exponent < PLAIN_MIN || decimal.exponent >= DIGITS) {
         return (size_t)snprintf(text, DIGITS_SIZE, "%.*g", DIGITS, value);
     }
-    if (value < 0.0) {
+    if (signbit(value)) {
         *at++ = '-';
     }
-    at = add_plain(at, spelled, spell(decimal.digits, spelled), decimal.exponent);
+    at = add_plain(at, &decimal);
     *at = '\0';
     return (size_t)(at - text);
 }
