@@ -50,8 +50,8 @@ write_reads(struct writer *writer, const char *key, const struct check *check, c
     writer_list(writer, key);
     for (size_t i = 0; i < check->reads_count; i++) {
         const enum job_field field = check->reads[i];
-        if (check_field_enters(check, job, field) && !(only_assumed && job_given(job, field))) {
-            writer_text(writer, NULL, job_field_pointer(field));
+        if (!(only_assumed && job_given(job, field)) && check_field_enters(check, job, field)) {
+            writer_word(writer, NULL, job_field_pointer(field));
         }
     }
     writer_list_end(writer);
@@ -63,9 +63,9 @@ write_judged(struct writer *writer, const struct check *check, const struct find
     struct message_text advice;
     message_render_finding(&advice, finding, job->units);
     writer_object(writer, NULL);
-    writer_text(writer, "id", check->id);
-    writer_text(writer, "section", section_text(check->section));
-    writer_text(writer, "verdict", verdict_text(finding->verdict));
+    writer_word(writer, "id", check->id);
+    writer_word(writer, "section", section_text(check->section));
+    writer_word(writer, "verdict", verdict_text(finding->verdict));
     write_numbers(writer, finding, check->dimension, job->units);
     write_reads(writer, "reads", check, job, false);
     write_reads(writer, "assumed", check, job, true);
@@ -216,7 +216,7 @@ write_way(void *context, const enum job_field *field, size_t count)
     struct writer *writer = context;
     writer_list(writer, NULL);
     for (size_t i = 0; i < count; i++) {
-        writer_text(writer, NULL, job_field_pointer(field[i]));
+        writer_word(writer, NULL, job_field_pointer(field[i]));
     }
     writer_list_end(writer);
 }
@@ -226,8 +226,8 @@ write_not_judged(struct writer *writer, const struct check *check, const struct 
 {
     const char *because = check_not_judged_because(check, job, finding);
     writer_object(writer, NULL);
-    writer_text(writer, "id", check->id);
-    writer_text(writer, "section", section_text(check->section));
+    writer_word(writer, "id", check->id);
+    writer_word(writer, "section", section_text(check->section));
     writer_list(writer, "needs");
     if (because == NULL) {
         check_ways(check, job, write_way, writer);
@@ -250,13 +250,13 @@ static void
 write_result_needs(struct writer *writer, const struct result_need *row, const struct job *job)
 {
     writer_object(writer, NULL);
-    writer_text(writer, "id", result_row(row->result)->name);
-    writer_text(writer, "section", section_text(result_row(row->result)->section));
+    writer_word(writer, "id", result_row(row->result)->name);
+    writer_word(writer, "section", section_text(result_row(row->result)->section));
     writer_list(writer, "needs");
     writer_list(writer, NULL);
     for (size_t i = 0; i < sizeof row->needs / sizeof row->needs[0]; i++) {
         if (!job_known(job, row->needs[i])) {
-            writer_text(writer, NULL, job_field_pointer(row->needs[i]));
+            writer_word(writer, NULL, job_field_pointer(row->needs[i]));
         }
     }
     writer_list_end(writer);

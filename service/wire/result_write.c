@@ -129,10 +129,10 @@ write_ranking(struct writer *writer, const char *key, const struct ranking *rank
     writer_list(writer, key);
     for (size_t i = 0; i < count; i++) {
         writer_object(writer, NULL);
-        writer_text(writer, "id", ranking[i].id);
-        writer_text(writer, "verdict", verdict_text(ranking[i].verdict));
+        writer_word(writer, "id", ranking[i].id);
+        writer_word(writer, "verdict", verdict_text(ranking[i].verdict));
         if (ranking[i].governing != NULL) {
-            writer_text(writer, "governing", ranking[i].governing);
+            writer_word(writer, "governing", ranking[i].governing);
             writer_number(writer, "utilization", ranking[i].utilization);
         }
         writer_text_if(writer, "note", ranking[i].note);
@@ -197,7 +197,7 @@ write_curve(struct writer *writer, const struct result_curve *curve, const struc
     const struct unit *unit = unit_of(curve->dimension, system);
     const double residue = curve_residue(curve, curves);
     writer_object(writer, curve->name);
-    writer_text(writer, "unit", unit->symbol);
+    writer_word(writer, "unit", unit->symbol);
     writer_list(writer, "values");
     for (size_t i = 0; i < curves->count; i++) {
         const double si = curve_value(curve, curves, i);

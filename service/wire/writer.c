@@ -33,59 +33,45 @@ add_escaped(struct buffer *out, char byte)
     }
 }
 
-/* In every byte of a word: is it this byte? Its highest bit then. Bytes above
- * one that is may say so too. */
-static uint64_t
-bytes_that_are(uint64_t word, uint64_t byte)
-{
-    const uint64_t ones = UINT64_C(0x0101010101010101);
-    const uint64_t other = word ^ (ones * byte);
-    return (other - ones) & ~other;
-}
+/* Characters looked at in one step. */
+enum { STEP = 16 };
 
-enum { WORD = sizeof(uint64_t) };
-
-/* True if the bytes of a word stand for themselves: nearly all of them do. */
+/*
+ * True if all characters of a text stand for themselves: nearly all texts are
+ * such. It is read to the end of its last step. Kept in this form, without a
+ * way out halfway, for compilers to make each step of a few instructions.
+ */
 static bool
-are_plain(const char *bytes)
+is_plain(const char *text, size_t length)
 {
-    const uint64_t ones = UINT64_C(0x0101010101010101);
-    uint64_t word;
-    memcpy(&word, bytes, sizeof word);
-    const uint64_t control = (word - ones * ' ') & ~word;
-    const uint64_t special = bytes_that_are(word, '"') | bytes_that_are(word, '\\') | bytes_that_are(word, 0x7F);
-    return ((word | control | special) & ones * 0x80) == 0;
+    unsigned char special[STEP] = {0};
+    uint64_t half[2];
+    for (size_t i = 0; i < length; i += STEP) {
+        for (size_t k = 0; k < STEP; k++) {
+            const unsigned char byte = (unsigned char)text[i + k];
+            special[k] |= (byte < ' ') | (byte > '~') | (byte == '"') | (byte == '\\');
+        }
+    }
+    memcpy(half, special, sizeof half);
+    return (half[0] | half[1]) == 0;
 }
 
 /* Runs of characters that stand for themselves are copied at once. */
 static void
-add_string(struct buffer *out, const char *text)
+add_special(struct buffer *out, const char *text, size_t length)
 {
-    buffer_add_bytes(out, "\"", 1);
-    const char *const end = text + strlen(text);
+    const char *const end = text + length;
     const char *from = text;
     const char *at = text;
     while (at < end) {
-        if (end - at >= WORD && are_plain(at)) {
-            at += WORD;
-            continue;
-        }
-        if (end - at < WORD && end - text >= WORD && are_plain(end - WORD)) {
-            at = end; /* the last few with some before them */
-            continue;
-        }
-        if (*at >= ' ' && *at <= '~' && *at != '"' && *at != '\\') {
-            at++;
-            continue;
-        }
         uint32_t code = 0;
-        const size_t length = text_character(at, (size_t)(end - at), &code);
-        if (length > 0 && code >= 0x20 && code != '"' && code != '\\') {
-            at += length;
+        const size_t taken = text_character(at, (size_t)(end - at), &code);
+        if (taken > 0 && code >= 0x20 && code != '"' && code != '\\') {
+            at += taken;
             continue;
         }
         buffer_add_bytes(out, from, (size_t)(at - from));
-        if (length == 0) {
+        if (taken == 0) {
             buffer_add(out, REPLACEMENT_CHARACTER);
         } else {
             add_escaped(out, *at);
@@ -94,19 +80,41 @@ add_string(struct buffer *out, const char *text)
         from = at;
     }
     buffer_add_bytes(out, from, (size_t)(at - from));
+}
+
+/* The text is copied first and looked at where it then stands: there a last
+ * step may go beyond its end. */
+static void
+add_string(struct buffer *out, const char *text)
+{
+    const size_t length = strlen(text);
+    if (!buffer_reserve(out, length + STEP + 2)) {
+        return;
+    }
+    char *const at = out->at + out->length;
+    at[0] = '"';
+    memcpy(at + 1, text, length);
+    memset(at + 1 + length, ' ', STEP);
+    out->length++;
+    if (is_plain(at + 1, length)) {
+        out->length += length;
+    } else {
+        add_special(out, text, length);
+    }
     buffer_add_bytes(out, "\"", 1);
 }
 
-/* Comma and key before a value; keys are ours and stand for themselves. */
-static void
-begin(struct writer *writer, const char *key)
+/* Comma and key before a value, and room for `more` bytes of it and a NUL: where
+ * it goes, or NULL if memory ran out. Keys are ours and stand for themselves. */
+static char *
+begin(struct writer *writer, const char *key, size_t more)
 {
     struct buffer *out = writer->out;
     const size_t length = key != NULL ? strlen(key) : 0;
     const bool comma = writer->comma;
     writer->comma = true;
-    if (!buffer_reserve(out, length + 4)) {
-        return;
+    if (!buffer_reserve(out, length + 4 + more)) {
+        return NULL;
     }
     char *at = out->at + out->length;
     if (comma) {
@@ -121,14 +129,48 @@ begin(struct writer *writer, const char *key)
     }
     *at = '\0';
     out->length = (size_t)(at - out->at);
+    return at;
+}
+
+/* `length` bytes were written where begin() said. */
+static void
+end(struct writer *writer, size_t length)
+{
+    writer->out->length += length;
+    writer->out->at[writer->out->length] = '\0';
+}
+
+static char *
+add(char *at, const char *bytes, size_t length)
+{
+    memcpy(at, bytes, length);
+    return at + length;
+}
+
+static char *
+add_word(char *at, const char *word, size_t length)
+{
+    *at++ = '"';
+    at = add(at, word, length);
+    *at++ = '"';
+    return at;
+}
+
+static void
+open(struct writer *writer, const char *key, char bracket)
+{
+    char *const at = begin(writer, key, 1);
+    if (at != NULL) {
+        *at = bracket;
+        end(writer, 1);
+    }
+    writer->comma = false;
 }
 
 void
 writer_object(struct writer *writer, const char *key)
 {
-    begin(writer, key);
-    buffer_add_bytes(writer->out, "{", 1);
-    writer->comma = false;
+    open(writer, key, '{');
 }
 
 void
@@ -141,9 +183,7 @@ writer_object_end(struct writer *writer)
 void
 writer_list(struct writer *writer, const char *key)
 {
-    begin(writer, key);
-    buffer_add_bytes(writer->out, "[", 1);
-    writer->comma = false;
+    open(writer, key, '[');
 }
 
 void
@@ -156,8 +196,18 @@ writer_list_end(struct writer *writer)
 void
 writer_text(struct writer *writer, const char *key, const char *text)
 {
-    begin(writer, key);
+    begin(writer, key, 0);
     add_string(writer->out, text);
+}
+
+void
+writer_word(struct writer *writer, const char *key, const char *word)
+{
+    const size_t length = strlen(word);
+    char *const at = begin(writer, key, length + 2);
+    if (at != NULL) {
+        end(writer, (size_t)(add_word(at, word, length) - at));
+    }
 }
 
 void
@@ -171,21 +221,21 @@ writer_text_if(struct writer *writer, const char *key, const char *text)
 void
 writer_flag(struct writer *writer, const char *key, bool value)
 {
-    begin(writer, key);
+    begin(writer, key, 0);
     buffer_add(writer->out, value ? "true" : "false");
 }
 
 void
 writer_count(struct writer *writer, const char *key, size_t value)
 {
-    begin(writer, key);
+    begin(writer, key, 0);
     buffer_format(writer->out, "%zu", value);
 }
 
 static void
 add_defect(struct writer *writer, const char *key)
 {
-    begin(writer, key);
+    begin(writer, key, 0);
     writer->defect = true;
     buffer_add(writer->out, "null");
 }
@@ -193,14 +243,15 @@ add_defect(struct writer *writer, const char *key)
 void
 writer_number(struct writer *writer, const char *key, double value)
 {
-    char number[DIGITS_SIZE];
     if (!isfinite(value)) {
         add_defect(writer, key);
         return;
     }
-    begin(writer, key);
-    /* Adding zero turns a negative zero into a plain one. */
-    buffer_add_bytes(writer->out, number, digits_write(number, value + 0.0));
+    char *const at = begin(writer, key, DIGITS_SIZE);
+    if (at != NULL) {
+        /* Adding zero turns a negative zero into a plain one. */
+        end(writer, digits_write(at, value + 0.0));
+    }
 }
 
 void
@@ -214,24 +265,35 @@ writer_exact(struct writer *writer, const char *key, double value)
     }
     text_init(&text, number_text, sizeof number_text);
     text_add_exact(&text, value);
-    begin(writer, key);
+    begin(writer, key, 0);
     buffer_add(writer->out, number_text);
 }
 
 void
 writer_json(struct writer *writer, const char *key, const char *json, size_t length)
 {
-    begin(writer, key);
+    begin(writer, key, 0);
     buffer_add_bytes(writer->out, json, length);
 }
 
 void
 writer_value(struct writer *writer, const char *key, double value, const char *unit)
 {
-    writer_object(writer, key);
-    writer_number(writer, "value", value);
-    writer_text(writer, "unit", unit);
-    writer_object_end(writer);
+    static const char first[] = "{\"value\":", second[] = ",\"unit\":";
+    const size_t length = strlen(unit);
+    if (!isfinite(value)) {
+        add_defect(writer, key);
+        return;
+    }
+    char *const from = begin(writer, key, sizeof first + DIGITS_SIZE + sizeof second + length + 3);
+    if (from != NULL) {
+        char *at = add(from, first, sizeof first - 1);
+        at += digits_write(at, value + 0.0);
+        at = add(at, second, sizeof second - 1);
+        at = add_word(at, unit, length);
+        *at++ = '}';
+        end(writer, (size_t)(at - from));
+    }
 }
 
 void

@@ -26,7 +26,11 @@ void writer_list_end(struct writer *writer);
 /* Text; what is no valid UTF-8 (a cut character) is written as U+FFFD. */
 void writer_text(struct writer *writer, const char *key, const char *text);
 
-/* The same, but left out where the text is empty or NULL. */
+/* A word of our tables (an id, a JSON pointer, a unit): printable ASCII without
+ * quotation mark or backslash, so that it stands for itself. */
+void writer_word(struct writer *writer, const char *key, const char *word);
+
+/* Text, but left out where the text is empty or NULL. */
 void writer_text_if(struct writer *writer, const char *key, const char *text);
 
 void writer_flag(struct writer *writer, const char *key, bool value);
@@ -41,7 +45,8 @@ void writer_exact(struct writer *writer, const char *key, double value);
 /* `length` bytes that are JSON already: one value. */
 void writer_json(struct writer *writer, const char *key, const char *json, size_t length);
 
-/* {"value": v, "unit": u}: of an SI value, or of a value already in `unit`. */
+/* {"value": v, "unit": u}: of an SI value, or of a value already in `unit`,
+ * which is a word. */
 void writer_quantity(struct writer *writer, const char *key, double si, enum dimension dimension,
                      enum unit_system system);
 void writer_value(struct writer *writer, const char *key, double value, const char *unit);
