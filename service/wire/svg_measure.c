@@ -40,8 +40,8 @@ character_width(uint32_t code)
 static size_t
 next_character(const struct svg_letter *letter, const char *text, double *width)
 {
-    uint32_t code = 0xFFFD;
-    const size_t taken = text_character(text, strlen(text) < 4 ? strlen(text) : 4, &code);
+    uint32_t code = (unsigned char)*text;
+    const size_t taken = code < 0x80 ? 1 : text_character(text, strnlen(text, 4), &code);
 
     *width = letter->size * character_width(taken == 0 ? 0xFFFD : code) / 1000.0 * reserve_share *
              (letter->bold ? bold_share : 1.0);
