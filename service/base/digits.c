@@ -39,14 +39,26 @@ scale(double value, int shift)
 }
 
 /*
- * One multiplication or division by an exact power is off by half a unit in
- * its last place, 1e-9 of the last digit kept; so near to a tie, and for powers
- * that are not exact, we do not decide. For `value` >= 0.
+ * The nearest integer of a number of at most DIGITS digits that one
+ * multiplication or division by an exact power gave. It is off by half a unit in
+ * its last place, 1e-9; so near to a tie we do not decide.
  */
 static bool
-round_off(double value, struct decimal *decimal)
+round_scaled(double scaled, uint32_t *digits)
 {
-    static const double doubt = 1e-8, least = 1e6, beyond = 1e7; /* integers of seven digits */
+    static const double doubt = 1e-8;
+    const uint32_t below = (uint32_t)scaled;
+    const double rest = scaled - below;
+    *digits = below + (rest > 0.5 ? 1 : 0);
+    return fabs(rest - 0.5) >= doubt;
+}
+
+/* The first `figures` digits of `value` >= 0, rounded; false where it would take
+ * a power that is not exact, and as above. */
+static bool
+round_off(double value, int figures, struct decimal *decimal)
+{
+    const double least = powers[figures - 1], beyond = powers[figures];
     if (value == 0.0) {
         *decimal = (struct decimal){0, 0};
         return true;
@@ -56,22 +68,16 @@ round_off(double value, struct decimal *decimal)
     if (exponent > POWER_MAX - 1 || exponent <= DIGITS - POWER_MAX) {
         return false;
     }
-    double scaled = scale(value, DIGITS - 1 - exponent);
+    double scaled = scale(value, figures - 1 - exponent);
     if (scaled >= beyond) {
-        scaled = scale(value, DIGITS - 1 - ++exponent);
+        scaled = scale(value, figures - 1 - ++exponent);
     } else if (scaled < least) {
-        scaled = scale(value, DIGITS - 1 - --exponent);
+        scaled = scale(value, figures - 1 - --exponent);
     }
-    if (scaled < least || scaled >= beyond) {
+    if (scaled < least || scaled >= beyond || !round_scaled(scaled, &decimal->digits)) {
         return false;
     }
-    decimal->digits = (uint32_t)scaled;
     decimal->exponent = exponent;
-    const double rest = scaled - decimal->digits;
-    if (fabs(rest - 0.5) < doubt) {
-        return false;
-    }
-    decimal->digits += rest > 0.5 ? 1 : 0;
     if (decimal->digits >= (uint32_t)beyond) {
         decimal->digits = (uint32_t)least;
         ++decimal->exponent;
@@ -79,7 +85,7 @@ round_off(double value, struct decimal *decimal)
     return true;
 }
 
-/* As "%g" writes what needs no exponent. Copies of a fixed length, some of them
+/* As "%g" writes it, of DIGITS digits. Copies of a fixed length, some of them
  * longer than what counts, are quicker than ones of the length that is due. */
 static char *
 add_plain(char *at, const struct decimal *decimal)
@@ -111,18 +117,62 @@ add_plain(char *at, const struct decimal *decimal)
 }
 
 size_t
-digits_write(char text[DIGITS_SIZE], double value)
+digits_write_figures(char text[DIGITS_SIZE], double value, int figures)
 {
     enum { PLAIN_MIN = -4 }; /* smallest power of ten without an exponent, C11 7.21.6.1 */
     struct decimal decimal;
     char *at = text;
-    if (!round_off(fabs(value), &decimal) || decimal.exponent < PLAIN_MIN || decimal.exponent >= DIGITS) {
-        return (size_t)snprintf(text, DIGITS_SIZE, "%.*g", DIGITS, value);
+    if (!round_off(fabs(value), figures, &decimal) || decimal.exponent < PLAIN_MIN || decimal.exponent >= DIGITS) {
+        return 0;
     }
+    decimal.digits *= (uint32_t)powers[DIGITS - figures];
     if (signbit(value)) {
         *at++ = '-';
     }
     at = add_plain(at, &decimal);
     *at = '\0';
     return (size_t)(at - text);
+}
+
+size_t
+digits_write(char text[DIGITS_SIZE], double value)
+{
+    const size_t length = digits_write_figures(text, value, DIGITS);
+    return length > 0 ? length : (size_t)snprintf(text, DIGITS_SIZE, "%.*g", DIGITS, value);
+}
+
+/* So many tenths, hundredths and so on, spelled from their end. */
+static size_t
+write_decimals(char text[DIGITS_SIZE], uint32_t digits, int decimals, bool negative)
+{
+    char spelled[DIGITS_SIZE];
+    char *const end = spelled + sizeof spelled;
+    char *at = end;
+    *--at = '\0';
+    for (int i = 0; i < decimals; i++, digits /= 10) {
+        *--at = (char)('0' + digits % 10);
+    }
+    if (decimals > 0) {
+        *--at = '.';
+    }
+    do {
+        *--at = (char)('0' + digits % 10);
+        digits /= 10;
+    } while (digits > 0);
+    if (negative) {
+        *--at = '-';
+    }
+    memcpy(text, at, (size_t)(end - at));
+    return (size_t)(end - at) - 1;
+}
+
+size_t
+digits_write_fixed(char text[DIGITS_SIZE], double value, int decimals)
+{
+    const double scaled = fabs(value) * powers[decimals];
+    uint32_t digits = 0;
+    if (!(scaled < powers[DIGITS]) || !round_scaled(scaled, &digits)) {
+        return 0;
+    }
+    return write_decimals(text, digits, decimals, signbit(value));
 }

@@ -4,6 +4,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "base/digits.h"
+
 void
 text_init(struct text *text, char *buffer, size_t capacity)
 {
@@ -93,6 +95,18 @@ text_format(struct text *text, const char *format, ...)
     va_start(arguments, format);
     text_format_list(text, format, arguments);
     va_end(arguments);
+}
+
+void
+text_add_fixed(struct text *text, double value, int decimals)
+{
+    char number[DIGITS_SIZE];
+    const size_t length = decimals <= DIGITS ? digits_write_fixed(number, value, decimals) : 0;
+    if (length > 0) {
+        text_add_bytes(text, number, length);
+    } else {
+        text_format(text, "%.*f", decimals, value);
+    }
 }
 
 /* Digits that it takes to read `value` back unchanged; 17 tell any two doubles

@@ -33,6 +33,9 @@ void text_format(struct text *text, const char *format, ...)
 void text_format_list(struct text *text, const char *format, va_list arguments)
     __attribute__((format(printf, 2, 0)));
 
+/* Append a number with so many decimals (0 to 9), as "%.*f" writes it. */
+void text_add_fixed(struct text *text, double value, int decimals);
+
 /* Append a finite number in as few digits as it takes to read it back unchanged. */
 void text_add_exact(struct text *text, double value);
 

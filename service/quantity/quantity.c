@@ -4,6 +4,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "base/digits.h"
 #include "base/numeric.h"
 #include "base/text.h"
 #include "quantity/number.h"
@@ -221,28 +222,41 @@ strip(char *digits)
     }
 }
 
-enum { DIGITS_SIZE = 40, DECIMALS_MAX = 9, WHOLE_DIGITS_MAX = 15 };
+enum { NUMBER_SIZE = 40, DECIMALS_MAX = 9, WHOLE_DIGITS_MAX = 15 };
 
 /* Add `value` with so many decimals at most. */
 static void
 add_decimal(struct text *text, double value, int decimals)
 {
-    char buffer[DIGITS_SIZE];
+    char buffer[NUMBER_SIZE];
     struct text digits;
 
     text_init(&digits, buffer, sizeof buffer);
-    text_format(&digits, "%.*f", decimals, value);
+    text_add_fixed(&digits, value, decimals);
     strip(buffer);
     text_add(text, buffer);
+}
+
+/* How many decimals stand in `length` bytes of digits. */
+static size_t
+decimals_in(const char *digits, size_t length)
+{
+    const char *const point = memchr(digits, '.', length);
+    return point != NULL ? (size_t)(digits + length - point) - 1 : 0;
 }
 
 /* Add `value` with so many significant figures, and decimals, at most. */
 static void
 add_figures(struct text *text, double value, int figures, int decimals_max)
 {
-    char buffer[DIGITS_SIZE];
+    char buffer[NUMBER_SIZE];
     struct text rounded;
+    const size_t length = digits_write_figures(buffer, value + 0.0, figures); /* a zero without a sign */
 
+    if (length > 0 && decimals_in(buffer, length) <= (size_t)decimals_max) {
+        text_add_bytes(text, buffer, length);
+        return;
+    }
     text_init(&rounded, buffer, sizeof buffer);
     text_format(&rounded, "%.*e", figures - 1, value);
     const char *const exponent_text = strchr(buffer, 'e');
@@ -358,7 +372,8 @@ static void
 add_unit(struct text *text, const struct unit *unit)
 {
     if (strcmp(unit->symbol, "1") != 0) {
-        text_format(text, " %s", unit->symbol);
+        text_add(text, " ");
+        text_add(text, unit->symbol);
     }
 }
 

@@ -1,6 +1,5 @@
 #include "wire/size_text.h"
 
-#include <stdio.h>
 #include <string.h>
 
 #include "base/text.h"
@@ -9,13 +8,22 @@ static const double inch_m = 0.0254;
 static const double thou_m = 0.0254e-3;
 static const double mm_m = 1e-3;
 
+static void
+write_fixed(char *buffer, size_t capacity, double value, int decimals, const char *unit)
+{
+    struct text text;
+    text_init(&text, buffer, capacity);
+    text_add_fixed(&text, value, decimals);
+    text_add(&text, unit);
+}
+
 void
 size_text_write(char *buffer, size_t capacity, double size_m, enum unit_system system)
 {
     if (system == UNITS_METRIC) {
-        snprintf(buffer, capacity, "%.3f mm", size_m / mm_m);
+        write_fixed(buffer, capacity, size_m / mm_m, 3, " mm");
     } else {
-        snprintf(buffer, capacity, "%.4f in", size_m / inch_m);
+        write_fixed(buffer, capacity, size_m / inch_m, 4, " in");
     }
 }
 
@@ -29,9 +37,9 @@ void
 size_text_difference(char *buffer, size_t capacity, double difference_m, enum unit_system system)
 {
     if (system == UNITS_METRIC) {
-        snprintf(buffer, capacity, "%.3f mm", difference_m / mm_m);
+        write_fixed(buffer, capacity, difference_m / mm_m, 3, " mm");
     } else {
-        snprintf(buffer, capacity, "%.2f thou", difference_m / thou_m);
+        write_fixed(buffer, capacity, difference_m / thou_m, 2, " thou");
     }
 }
 
@@ -39,12 +47,14 @@ void
 size_text_range(char *buffer, size_t capacity, double low_m, double high_m, enum unit_system system)
 {
     char low[SIZE_TEXT_MAX], high[SIZE_TEXT_MAX];
+    struct text text;
     size_text_write(low, sizeof low, low_m, system);
     size_text_write(high, sizeof high, high_m, system);
-    if (strcmp(low, high) == 0) {
-        snprintf(buffer, capacity, "%s", low);
-    } else {
-        snprintf(buffer, capacity, "%s to %s", low, high);
+    text_init(&text, buffer, capacity);
+    text_add(&text, low);
+    if (strcmp(low, high) != 0) {
+        text_add(&text, " to ");
+        text_add(&text, high);
     }
 }
 
@@ -55,7 +65,7 @@ void
 size_text_share(char *buffer, size_t capacity, double share)
 {
     if (share < SHARE_SHOWN_MAX) {
-        snprintf(buffer, capacity, "%.0f %%", 100.0 * share);
+        write_fixed(buffer, capacity, 100.0 * share, 0, " %");
     } else {
         text_copy(buffer, capacity, "over 1000 %");
     }

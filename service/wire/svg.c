@@ -144,8 +144,8 @@ svg_escape(struct buffer *out, const char *text)
     }
 }
 
-/* A picture has thousands of numbers: they are spelled from their end here, for
- * printf took half of its time. */
+/* A picture has thousands of numbers, and printf took half of its time: they are
+ * spelled here, from their end. */
 void
 svg_number(struct buffer *out, double value)
 {

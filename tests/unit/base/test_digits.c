@@ -4,6 +4,7 @@
 #include <math.h>
 #include <stdint.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 #include "support/close.h"
@@ -73,6 +74,85 @@ writes_the_edges_as_printf_does(void **state)
     }
 }
 
+/* "%.*e" rounds; read back, "%.9f" shows what it rounded to, and its zeros go. */
+static void
+want_figures(double value, int figures)
+{
+    char rounded[64], wanted[64], written[DIGITS_SIZE];
+    const size_t length = digits_write_figures(written, value, figures);
+    snprintf(rounded, sizeof rounded, "%.*e", figures - 1, value);
+    if (length == 0) {
+        return;
+    }
+    snprintf(wanted, sizeof wanted, "%.*f", figures + 3, strtod(rounded, NULL));
+    size_t end = strlen(wanted);
+    while (wanted[end - 1] == '0') {
+        end--;
+    }
+    wanted[end - (wanted[end - 1] == '.')] = '\0';
+    assert_string_equal(written, wanted);
+    assert_int_equal(length, strlen(wanted));
+}
+
+static void
+want_fixed(double value, int decimals)
+{
+    char wanted[400], written[DIGITS_SIZE];
+    const size_t length = digits_write_fixed(written, value, decimals);
+    snprintf(wanted, sizeof wanted, "%.*f", decimals, value);
+    if (length > 0) {
+        assert_string_equal(written, wanted);
+        assert_int_equal(length, strlen(wanted));
+    }
+}
+
+static void
+rounds_for_people_as_printf_does(void **state)
+{
+    (void)state;
+    uint64_t seed = 3;
+    for (int i = 0; i < 300000; i++) {
+        const double whole = (double)(next(&seed) >> 34) * (i % 2 == 0 ? 1.0 : -1.0);
+        const double value = whole * pow(10.0, (double)(int)(next(&seed) >> 59) - 24.0);
+        want_figures(value, 1 + i % DIGITS);
+        want_figures(whole / 64.0, 1 + i % DIGITS);
+        want_fixed(value, i % (DIGITS + 1));
+        want_fixed(whole / 1048576.0, i % (DIGITS + 1));
+    }
+    static const double edges[] = {0.0, -0.0, 0.5, 1.5, 0.00005, 0.05, 9.9995, 999.95, 99995.0, 9999999.0, 9999999.6, 1e7, 1e300};
+    for (size_t i = 0; i < sizeof edges / sizeof edges[0]; i++) {
+        for (int count = 0; count <= DIGITS; count++) {
+            want_figures(edges[i], count > 0 ? count : 1);
+            want_fixed(edges[i], count);
+            want_fixed(-edges[i], count);
+        }
+    }
+}
+
+/* Only the few that the header names are left to printf. */
+static void
+rounds_what_people_read_without_printf(void **state)
+{
+    (void)state;
+    char written[DIGITS_SIZE];
+    assert_int_equal(digits_write_figures(written, 18231.0, 4), 5);
+    assert_string_equal(written, "18230");
+    assert_int_equal(digits_write_figures(written, -0.0123456, 3), 7);
+    assert_string_equal(written, "-0.0123");
+    assert_int_equal(digits_write_figures(written, 99.996, 4), 3);
+    assert_string_equal(written, "100");
+    assert_int_equal(digits_write_fixed(written, 1.375, 4), 6);
+    assert_string_equal(written, "1.3750");
+    assert_int_equal(digits_write_fixed(written, -0.0001, 2), 5);
+    assert_string_equal(written, "-0.00");
+    assert_int_equal(digits_write_fixed(written, 41.7, 0), 2);
+    assert_string_equal(written, "42");
+    assert_int_equal(digits_write_fixed(written, 0.125, 2), 0); /* a tie */
+    assert_int_equal(digits_write_fixed(written, 1e7, 0), 0);
+    assert_int_equal(digits_write_figures(written, 1e7, 4), 0);
+    assert_int_equal(digits_write_figures(written, 1e-5, 4), 0);
+}
+
 int
 main(void)
 {
@@ -80,6 +160,8 @@ main(void)
         cmocka_unit_test(writes_any_double_as_printf_does),
         cmocka_unit_test(writes_round_numbers_and_ties_as_printf_does),
         cmocka_unit_test(writes_the_edges_as_printf_does),
+        cmocka_unit_test(rounds_for_people_as_printf_does),
+        cmocka_unit_test(rounds_what_people_read_without_printf),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
