@@ -66,6 +66,14 @@ text_add(struct text *text, const char *string)
 }
 
 void
+text_shorten(struct text *text, size_t length)
+{
+    text->length = length;
+    text->cut = false;
+    text->at[length] = '\0';
+}
+
+void
 text_format_list(struct text *text, const char *format, va_list arguments)
 {
     if (text->cut) {

@@ -33,6 +33,9 @@ void text_format(struct text *text, const char *format, ...)
 void text_format_list(struct text *text, const char *format, va_list arguments)
     __attribute__((format(printf, 2, 0)));
 
+/* Take back what was added behind the first `length` bytes, a cut included. */
+void text_shorten(struct text *text, size_t length);
+
 /* Append a number with so many decimals (0 to 9), as "%.*f" writes it. */
 void text_add_fixed(struct text *text, double value, int decimals);
 

@@ -30,6 +30,7 @@ plain_run(const char *text)
 static void
 add_encoded(struct buffer *out, const char *text)
 {
+    static const char digits[] = "0123456789ABCDEF";
     while (*text != '\0') {
         const size_t length = plain_run(text);
         buffer_add_bytes(out, text, length);
@@ -38,8 +39,8 @@ add_encoded(struct buffer *out, const char *text)
             buffer_add(out, "+");
             text++;
         } else if (*text != '\0') {
-            buffer_format(out, "%%%02X", (unsigned)(unsigned char)*text);
-            text++;
+            const unsigned char byte = (unsigned char)*text++;
+            buffer_add_bytes(out, (const char[]){'%', digits[byte >> 4], digits[byte & 0xF]}, 3);
         }
     }
 }
@@ -71,25 +72,26 @@ add_value(struct buffer *out, const char *name, const json_t *value)
     return true;
 }
 
-/* Every value within `value`; the depth is that of a job that was read. */
+/* Every value within `value`, whose name is `name`; the depth is that of a job
+ * that was read. The name is as it was afterward, but where a query cannot spell
+ * the value. */
 static bool
-add_members(struct buffer *out, const char *name, json_t *value, int depth)
+add_members(struct buffer *out, struct text *name, json_t *value, int depth)
 {
+    const size_t length = name->length;
     if (!json_is_object(value) && !json_is_array(value)) {
-        return add_value(out, name, value);
+        return add_value(out, name->at, value);
     }
     if (depth == QUERY_PARTS_MAX || out->length > LINK_MAX || (json_is_array(value) && json_array_size(value) == 0)) {
         return false;
     }
-    char inner[FAULT_POINTER_SIZE];
-    struct text text;
     if (json_is_array(value)) {
         for (size_t i = 0; i < json_array_size(value); i++) {
-            text_init(&text, inner, sizeof inner);
-            text_format(&text, "%s.%zu", name, i);
-            if (text.cut || !add_members(out, inner, json_array_get(value, i), depth + 1)) {
+            text_format(name, ".%zu", i);
+            if (name->cut || !add_members(out, name, json_array_get(value, i), depth + 1)) {
                 return false;
             }
+            text_shorten(name, length);
         }
         return true;
     }
@@ -97,13 +99,12 @@ add_members(struct buffer *out, const char *name, json_t *value, int depth)
     json_t *member;
     json_object_foreach(value, key, member)
     {
-        text_init(&text, inner, sizeof inner);
-        text_add(&text, name);
-        text_add(&text, depth > 0 ? "." : "");
-        text_add(&text, key);
-        if (text.cut || !add_members(out, inner, member, depth + 1)) {
+        text_add(name, depth > 0 ? "." : "");
+        text_add(name, key);
+        if (name->cut || !add_members(out, name, member, depth + 1)) {
             return false;
         }
+        text_shorten(name, length);
     }
     return true;
 }
@@ -138,9 +139,12 @@ link_add(struct buffer *out, const char *parameter)
 bool
 link_write(struct buffer *out, const char *path, json_t *root)
 {
+    char name_buffer[FAULT_POINTER_SIZE];
+    struct text name;
+    text_init(&name, name_buffer, sizeof name_buffer);
     buffer_add(out, path);
     const size_t begin = out->length;
-    if (!add_members(out, "", root, 0) && !out->failed) {
+    if (!add_members(out, &name, root, 0) && !out->failed) {
         out->length = begin;
         out->at[begin] = '\0';
         add_document(out, root);

@@ -20,7 +20,7 @@ static const double apart = 10.0, left_edge = 76.0, pressure_high = 110.0, force
 
 /* ---- the curves ---- */
 
-enum curve { CURVE_PRESSURE, CURVE_GAS, CURVE_INERTIA, CURVE_PIN, CURVE_THRUST };
+enum curve { CURVE_PRESSURE, CURVE_GAS, CURVE_INERTIA, CURVE_PIN, CURVE_THRUST, CURVE_COUNT };
 
 /* The forces: how each is drawn and called. */
 static const struct {
@@ -40,6 +40,7 @@ struct plot {
     const struct report *report;
     const struct report_curves *curves;
     bool inertia_known;
+    size_t least[CURVE_COUNT], greatest[CURVE_COUNT]; /* where each curve is so */
     struct plot_panel pressure, force;
 };
 
@@ -56,6 +57,7 @@ value_of(const struct trace_point *point, enum curve curve)
     case CURVE_PIN:
         return point->pin_load_N;
     case CURVE_THRUST:
+    case CURVE_COUNT:
         break;
     }
     return point->side_thrust_N;
@@ -79,20 +81,31 @@ angle_deg(const struct plot *plot, size_t index)
     return plot->curves->point[index].crank_angle_rad * DEGREES_PER_RAD;
 }
 
-/* Where a curve is greatest or least. */
-static size_t
-extreme(const struct plot *plot, enum curve curve, bool greatest)
+static void
+find_extremes(struct plot *plot, enum curve curve)
 {
-    size_t found = 0;
+    const struct unit *const unit = unit_for(plot, curve);
+    double least = shown(plot, 0, curve), greatest = least;
 
+    plot->least[curve] = plot->greatest[curve] = 0;
     for (size_t i = 1; i < plot->curves->count; i++) {
-        const double value = shown(plot, i, curve), best = shown(plot, found, curve);
+        const double value = unit_from_si(unit, value_of(&plot->curves->point[i], curve));
 
-        if (greatest ? value > best : value < best) {
-            found = i;
+        if (value < least) {
+            least = value;
+            plot->least[curve] = i;
+        }
+        if (value > greatest) {
+            greatest = value;
+            plot->greatest[curve] = i;
         }
     }
-    return found;
+}
+
+static double
+shown_extreme(const struct plot *plot, enum curve curve, bool greatest)
+{
+    return shown(plot, greatest ? plot->greatest[curve] : plot->least[curve], curve);
 }
 
 /* Without a speed the gas alone loads the pin: one curve says it. */
@@ -111,12 +124,15 @@ fit(struct plot *plot)
     plot->pressure.left = plot->force.left = left_edge;
     plot->pressure.right = plot->force.right = PICTURE_RIGHT - 6.0;
     plot->pressure.angle_end = plot->force.angle_end = two_stroke ? 360.0 : 720.0;
-    plot_panel_fit(&plot->pressure, shown(plot, extreme(plot, CURVE_PRESSURE, false), CURVE_PRESSURE),
-                   shown(plot, extreme(plot, CURVE_PRESSURE, true), CURVE_PRESSURE));
+    for (int curve = 0; curve < CURVE_COUNT; curve++) {
+        find_extremes(plot, (enum curve)curve);
+    }
+    plot_panel_fit(&plot->pressure, shown_extreme(plot, CURVE_PRESSURE, false),
+                   shown_extreme(plot, CURVE_PRESSURE, true));
     for (size_t i = 0; i < FORCES; i++) {
         if (is_drawn(plot, forces[i].curve)) {
-            least = fmin(least, shown(plot, extreme(plot, forces[i].curve, false), forces[i].curve));
-            most = fmax(most, shown(plot, extreme(plot, forces[i].curve, true), forces[i].curve));
+            least = fmin(least, shown_extreme(plot, forces[i].curve, false));
+            most = fmax(most, shown_extreme(plot, forces[i].curve, true));
         }
     }
     plot_panel_fit(&plot->force, least, most);
@@ -128,10 +144,12 @@ draw_curve(struct buffer *out, const struct plot *plot, const struct plot_panel 
            enum svg_ink ink)
 {
     const size_t count = plot->curves->count, stride = (count + POINTS_MAX - 1) / POINTS_MAX;
+    const struct unit *const unit = unit_for(plot, curve);
 
     svg_path_begin(out, ink, SVG_FILL_NONE);
     for (size_t i = 0; i < count; i += stride) {
-        const double x = plot_panel_x(panel, angle_deg(plot, i)), y = plot_panel_y(panel, shown(plot, i, curve));
+        const double value = unit_from_si(unit, value_of(&plot->curves->point[i], curve));
+        const double x = plot_panel_x(panel, angle_deg(plot, i)), y = plot_panel_y(panel, value);
 
         if (i == 0) {
             svg_path_move(out, x, y);
@@ -150,7 +168,7 @@ static void
 extreme_words(char *buffer, size_t capacity, const struct plot *plot, enum curve curve, bool greatest,
               enum result exact)
 {
-    const size_t index = extreme(plot, curve, greatest);
+    const size_t index = greatest ? plot->greatest[curve] : plot->least[curve];
     const struct result_value *result = &plot->report->result[exact];
     char number[NUMBER_SIZE];
 
@@ -163,7 +181,7 @@ static void
 label_extreme(struct buffer *out, const struct plot *plot, const struct plot_panel *panel, enum curve curve,
               bool greatest, enum result exact)
 {
-    const size_t index = extreme(plot, curve, greatest);
+    const size_t index = greatest ? plot->greatest[curve] : plot->least[curve];
     char words[WORDS_SIZE];
 
     extreme_words(words, sizeof words, plot, curve, greatest, exact);

@@ -22,6 +22,45 @@ adds_what_fits(void **state)
 }
 
 static void
+takes_back_what_was_added(void **state)
+{
+    (void)state;
+    char buffer[8];
+    struct text text;
+
+    text_init(&text, buffer, sizeof buffer);
+    text_add(&text, "pin");
+    text_add(&text, ".diameter");
+    assert_true(text.cut);
+    text_shorten(&text, 3);
+    assert_string_equal(buffer, "pin");
+    assert_false(text.cut);
+    text_add(&text, ".bore");
+    assert_string_equal(buffer, "pin.bor");
+    text_shorten(&text, 0);
+    assert_string_equal(buffer, "");
+}
+
+static void
+adds_decimals_as_printf_does(void **state)
+{
+    (void)state;
+    static const double values[] = {1.375, 0.125, -0.0004, 0.0, 1e300, 12345678.5};
+    for (size_t i = 0; i < sizeof values / sizeof values[0]; i++) {
+        for (int decimals = 0; decimals <= 9; decimals++) {
+            char buffer[400], wanted[400];
+            struct text text;
+
+            text_init(&text, buffer, sizeof buffer);
+            text_add_fixed(&text, values[i], decimals);
+            snprintf(wanted, sizeof wanted, "%.*f", decimals, values[i]);
+            assert_string_equal(buffer, wanted);
+            assert_int_equal(text.length, strlen(wanted));
+        }
+    }
+}
+
+static void
 starts_empty_even_in_one_byte(void **state)
 {
     (void)state;
@@ -247,6 +286,8 @@ main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(adds_what_fits),
+        cmocka_unit_test(takes_back_what_was_added),
+        cmocka_unit_test(adds_decimals_as_printf_does),
         cmocka_unit_test(starts_empty_even_in_one_byte),
         cmocka_unit_test(never_writes_past_the_buffer),
         cmocka_unit_test(adds_nothing_after_a_cut),
