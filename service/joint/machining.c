@@ -3,6 +3,7 @@
 #include "joint/name.h"
 #include "joint/printed.h"
 
+/* Depths of cut of the three columns. */
 static const double depths_m[MACHINING_DEPTHS] = {0.040 * SI_PER_INCH, 0.150 * SI_PER_INCH, 0.300 * SI_PER_INCH};
 
 /* clang-format off */
@@ -37,12 +38,6 @@ machining_table(size_t *count)
 {
     *count = ROW_COUNT;
     return rows;
-}
-
-double
-machining_depth_m(size_t column)
-{
-    return depths_m[column];
 }
 
 static enum machining_family

@@ -41,9 +41,6 @@ struct machining_row {
 };
 const struct machining_row *machining_table(size_t *count);
 
-/* Depths of cut of the three columns, m. */
-double machining_depth_m(size_t column);
-
 /* Harder than this a steel is ground, not turned (judgement: about 45 HRC,
  * where printed turning speeds of high-speed steel end). */
 #define MACHINING_HARDEST_HB 425.0

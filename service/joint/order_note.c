@@ -215,9 +215,8 @@ inspect_lock(struct order_part *part)
 }
 
 void
-order_notes(const struct job *job, const struct derived *derived, struct order_part *part)
+order_notes(const struct job *job, struct order_part *part)
 {
-    (void)derived;
     note_making(job, part);
     inspect(part, "material", part->certificate != NULL
                                   ? "The bar's certificate is the one named."

@@ -229,5 +229,5 @@ order_part(const struct job *job, const struct derived *derived, struct order_pa
     put_blank(derived, part);
     put_slot(job, derived, part);
     put_flats(job, derived, part);
-    order_notes(job, derived, part);
+    order_notes(job, part);
 }

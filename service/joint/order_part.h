@@ -43,7 +43,7 @@ void order_tolerances(const struct job *job, const struct derived *derived, cons
 void order_part(const struct job *job, const struct derived *derived, struct order_part *part);
 
 /* What to take care of in making it, and what it must pass. */
-void order_notes(const struct job *job, const struct derived *derived, struct order_part *part);
+void order_notes(const struct job *job, struct order_part *part);
 
 /* ---- order_release.c ---- */
 

@@ -6,12 +6,6 @@ surface_rubs(const struct job *job, enum surface surface)
     return job->pin.held_in != (surface == SURFACE_BOSS ? CHOICE_held_in_PISTON : CHOICE_held_in_ROD);
 }
 
-const char *
-surface_name(enum surface surface)
-{
-    return surface == SURFACE_BOSS ? "boss" : "eye";
-}
-
 enum job_field
 surface_bushing_field(enum surface surface)
 {

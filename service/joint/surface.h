@@ -16,8 +16,7 @@ bool surface_rubs(const struct job *job, enum surface surface);
  * for a completed job. */
 const struct metal *surface_metal(const struct job *job, enum surface surface);
 
-/* The surface's word and the member that names its bushing. */
-const char *surface_name(enum surface surface);
+/* The member that names its bushing. */
 enum job_field surface_bushing_field(enum surface surface);
 
 #endif

@@ -44,12 +44,3 @@ turn_ball_diameter_m(double cutter_m, double depth_m)
     }
     return depth_m < cutter_m / 2.0 ? 2.0 * sqrt(depth_m * (cutter_m - depth_m)) : cutter_m;
 }
-
-double
-turn_cusp_m(double radius_m, double step_m)
-{
-    /* The same as R - sqrt(R2 - s2/4), without the difference of near equals. */
-    const double square_m2 = step_m * step_m / 4.0;
-
-    return square_m2 / (radius_m + sqrt(fmax(radius_m * radius_m - square_m2, 0.0)));
-}

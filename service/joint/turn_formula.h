@@ -31,8 +31,4 @@ double turn_passes(double total_m, double greatest_m);
  * its whole diameter from half of it on, 0 at no depth. */
 double turn_ball_diameter_m(double cutter_m, double depth_m);
 
-/* Height of the ridge between two passes of a ball-nosed cutter, a step apart:
- * R - sqrt(R2 - s2/4). The step is at most 2R. */
-double turn_cusp_m(double radius_m, double step_m);
-
 #endif

@@ -292,12 +292,3 @@ answer_request(const struct answer_request *request, struct reply *reply, enum v
     buffer_clear(&link);
     buffer_clear(&jws);
 }
-
-void
-answer_call(enum call call, const char *body, size_t length, enum answer_format format, const char *path,
-            struct reply *reply, enum verdict *verdict)
-{
-    const struct answer_request request = {
-        .call = call, .format = format, .body = body, .length = length, .path = path};
-    answer_request(&request, reply, verdict);
-}

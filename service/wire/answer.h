@@ -44,10 +44,6 @@ struct answer_request {
  */
 void answer_request(const struct answer_request *request, struct reply *reply, enum verdict *verdict);
 
-/* The same of a body. */
-void answer_call(enum call call, const char *body, size_t length, enum answer_format format, const char *path,
-                 struct reply *reply, enum verdict *verdict);
-
 /* The problem document of a document with these faults, at least one; `request`
  * tells what was asked, and need have no body. */
 void answer_refuse(const struct answer_request *request, const struct fault_list *faults, struct reply *reply);

@@ -81,14 +81,6 @@ formula_turn_ball_diameter_m(json_t *inputs, struct formula_results *results)
 }
 
 void
-formula_turn_cusp_m(json_t *inputs, struct formula_results *results)
-{
-    const double radius_m = formula_number(inputs, "radius_m");
-
-    formula_give(results, "cusp_m", turn_cusp_m(radius_m, formula_number(inputs, "step_m")));
-}
-
-void
 formula_stock_next_m(json_t *inputs, struct formula_results *results)
 {
     char units[FORMULA_WORD_SIZE] = "";

@@ -126,17 +126,6 @@ ball_nose_cuts_at_its_whole_diameter_from_half_of_it_on(void **state)
     assert_true(turn_ball_diameter_m(0.01, 0.0) <= 0.0);
 }
 
-/* R 3 mm, step 0.5 mm: 0.010434814 mm; s2/8R, the parabola, 0.0104167
- * (derived). */
-static void
-cusp_is_the_sagitta_of_half_a_step(void **state)
-{
-    (void)state;
-    assert_close(turn_cusp_m(3.0, 0.5), 0.010434814224650424, 1e-12);
-    assert_close(turn_cusp_m(3.0, 0.5), 0.5 * 0.5 / (8.0 * 3.0), 0.002);
-    assert_close(turn_cusp_m(3.0, 6.0), 3.0, 1e-12);
-}
-
 /* 1.25 in pin, 0.1875 in deep: chord 0.8926786 in, segment 0.1154292 in2,
  * 0.9059398 of the area left (derived, circle geometry). */
 static void
@@ -163,7 +152,6 @@ main(void)
         cmocka_unit_test(nothing_to_take_takes_no_pass),
         cmocka_unit_test(ball_nose_cuts_at_the_chord_of_its_depth),
         cmocka_unit_test(ball_nose_cuts_at_its_whole_diameter_from_half_of_it_on),
-        cmocka_unit_test(cusp_is_the_sagitta_of_half_a_step),
         cmocka_unit_test(slot_across_the_pin_is_a_segment_of_a_circle),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -27,6 +27,16 @@
     "\"held_fit\":{\"hole\":{\"nominal\":1.375,\"class\":\"H7\"}},"                                                    \
     "\"running_fit\":{\"hole\":{\"min\":1.3765,\"max\":1.3772},\"pin_temperature\":220,\"hole_temperature\":200}}"
 
+/* Answer the job in a body, asked for at `path` (NULL = none). */
+static inline void
+answer_call(enum call call, const char *body, size_t length, enum answer_format format, const char *path,
+            struct reply *reply, enum verdict *verdict)
+{
+    const struct answer_request request = {
+        .call = call, .format = format, .body = body, .length = length, .path = path};
+    answer_request(&request, reply, verdict);
+}
+
 /* Read a job; true if it was taken without a fault. */
 static inline bool
 read_job(const char *text, struct job *job, struct fault_list *faults)
