@@ -196,13 +196,9 @@ exchange_refuse(struct exchange *exchange, enum problem problem, const char *det
 static void
 log_exchange(const struct exchange *exchange, int64_t duration_us)
 {
-    enum log_mode mode = LOG_MODE_OFF;
-    struct log_line line;
-    if (!log_mode_find(exchange->settings->log, &mode) || mode == LOG_MODE_OFF) {
-        return;
-    }
     const struct mg_request_info *request = exchange->request;
-    log_begin(&line, mode, exchange->status == 500 ? LOG_LEVEL_ERROR : LOG_LEVEL_INFO, "request");
+    struct log_line line;
+    log_begin(&line, exchange->server->log_mode, exchange->status == 500 ? LOG_LEVEL_ERROR : LOG_LEVEL_INFO, "request");
     log_text(&line, "method", request != NULL ? request->request_method : "unknown");
     log_text(&line, "route", exchange->route);
     log_integer(&line, "status", exchange->status);
@@ -233,9 +229,7 @@ count_exchange(const struct exchange *exchange, int64_t duration_us)
         .answer_bytes = exchange->bytes_out,
         .problem = exchange->problem,
     };
-    if (exchange->server != NULL) {
-        metrics_count_request(&exchange->server->metrics, &counted);
-    }
+    metrics_count_request(&exchange->server->metrics, &counted);
 }
 
 void

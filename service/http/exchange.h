@@ -7,7 +7,6 @@
  * server ends it.
  */
 
-#include <stdatomic.h>
 #include <stdbool.h>
 #include <stddef.h>
 #include <stdint.h>
@@ -15,7 +14,6 @@
 #include "base/text.h"
 #include "http/setting.h"
 #include "http/trace_context.h"
-#include "seal/seal.h"
 #include "wire/answer.h"
 #include "wire/problem.h"
 
@@ -37,9 +35,7 @@ struct exchange {
     struct mg_connection *connection;      /* borrowed, as are the next two */
     const struct mg_request_info *request; /* NULL where CivetWeb could not read it */
     const struct settings *settings;
-    struct seal *seal;         /* keys and tokens; borrowed */
-    atomic_int *batches;       /* borrowed: how many the whole service has in hand */
-    struct server *server;     /* borrowed; NULL = nothing is counted */
+    struct server *server;     /* borrowed */
     bool tls;                  /* the connection is encrypted */
     bool admin;                /* it came in by the admin listener */
     bool draining;             /* the service is about to stop */

@@ -8,6 +8,7 @@
 #include "base/log.h"
 #include "http/deadline.h"
 #include "http/head.h"
+#include "http/server.h"
 
 /* Before the piece stand the head and the chunk's size in hexadecimal; behind it
  * the chunk's end and, at the very end, the chunk of no bytes. */
@@ -124,12 +125,8 @@ exchange_stream_write(struct exchange_stream *stream, const char *bytes, size_t 
 static void
 log_cut_off(const struct exchange_stream *stream, const char *reason)
 {
-    enum log_mode mode = LOG_MODE_OFF;
     struct log_line line;
-    if (!log_mode_find(stream->exchange->settings->log, &mode) || mode == LOG_MODE_OFF) {
-        return;
-    }
-    log_begin(&line, mode, LOG_LEVEL_WARN, "answer cut off");
+    log_begin(&line, stream->exchange->server->log_mode, LOG_LEVEL_WARN, "answer cut off");
     log_text(&line, "route", stream->exchange->route);
     log_text(&line, "reason", reason);
     log_integer(&line, "waiting_ms", stream->waiting_us / 1000);

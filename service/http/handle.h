@@ -3,8 +3,14 @@
 
 /* The handlers that route.def names; each answers its exchange once. */
 
-struct exchange;
+#include "http/exchange.h"
+#include "wire/answer.h"
+
 struct route_match;
+
+/* What the handlers of calls share: answer `request`, whose form and path are
+ * the exchange's, and count the verdict. `cache` holds for status 200. */
+void handle_answer(struct exchange *exchange, struct answer_request *request, enum cache cache);
 
 void handle_order(struct exchange *exchange, const struct route_match *match);
 void handle_verify(struct exchange *exchange, const struct route_match *match);

@@ -14,13 +14,11 @@
 static void
 count_entry(const struct exchange *exchange, const struct batch_outcome *entry)
 {
-    if (exchange->server == NULL) {
-        return;
-    }
+    struct metrics *metrics = &exchange->server->metrics;
     if (entry->status == 200) {
-        metrics_count_verdict(&exchange->server->metrics, entry->call, entry->verdict);
+        metrics_count_verdict(metrics, entry->call, entry->verdict);
     } else {
-        metrics_count_problem(&exchange->server->metrics, entry->problem);
+        metrics_count_problem(metrics, entry->problem);
     }
 }
 
@@ -82,14 +80,15 @@ answer_batch(struct exchange *exchange)
 void
 handle_batch(struct exchange *exchange, const struct route_match *match)
 {
+    atomic_int *batches = &exchange->server->batches;
     (void)match;
     if (!exchange_negotiate(exchange, ACCEPT_BIT(ANSWER_JSON), false)) {
         return;
     }
-    if (atomic_fetch_add(exchange->batches, 1) < exchange->settings->max_batches) {
+    if (atomic_fetch_add(batches, 1) < exchange->settings->max_batches) {
         answer_batch(exchange);
     } else {
         exchange_refuse(exchange, PROBLEM_unavailable, "Enough other batches are being answered at the moment.");
     }
-    atomic_fetch_sub(exchange->batches, 1);
+    atomic_fetch_sub(batches, 1);
 }

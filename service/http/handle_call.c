@@ -22,8 +22,8 @@ call_of(const char *word)
     return (enum call)call;
 }
 
-static void
-answer(struct exchange *exchange, struct answer_request *request, enum cache cache)
+void
+handle_answer(struct exchange *exchange, struct answer_request *request, enum cache cache)
 {
     struct reply reply;
     enum verdict verdict = VERDICT_INCOMPLETE;
@@ -34,7 +34,7 @@ answer(struct exchange *exchange, struct answer_request *request, enum cache cac
     const int64_t start_us = deadline_now_us();
     answer_request(request, &reply, &verdict);
     exchange->calculation_us = deadline_now_us() - start_us;
-    if (reply.status == 200 && exchange->server != NULL) {
+    if (reply.status == 200) {
         metrics_count_verdict(&exchange->server->metrics, request->call, verdict);
     }
     exchange_send(exchange, &reply, reply.status == 200 ? cache : CACHE_NOTHING);
@@ -52,7 +52,7 @@ handle_call(struct exchange *exchange, const struct route_match *match)
         !exchange_read_body(exchange, exchange->settings->max_body, &body, &length)) {
         return;
     }
-    answer(exchange, &(struct answer_request){.call = call, .body = body, .length = length}, CACHE_NOTHING);
+    handle_answer(exchange, &(struct answer_request){.call = call, .body = body, .length = length}, CACHE_NOTHING);
     free(body);
 }
 
@@ -66,6 +66,6 @@ handle_link(struct exchange *exchange, const struct route_match *match)
     if (!exchange_negotiate_link(exchange, answer_forms(call), call == CALL_load, &query)) {
         return;
     }
-    answer(exchange, &(struct answer_request){.call = call, .query = &query}, CACHE_DAY);
+    handle_answer(exchange, &(struct answer_request){.call = call, .query = &query}, CACHE_DAY);
     query_close(&query);
 }

@@ -1,8 +1,7 @@
 #include "http/handle.h"
 
-#include <stddef.h>
-
 #include "http/exchange.h"
+#include "http/server.h"
 
 /* Takes whatever the asker sends as query and Accept, as a file would. */
 void
@@ -10,7 +9,7 @@ handle_keys(struct exchange *exchange, const struct route_match *match)
 {
     struct reply reply;
     struct buffer out;
-    struct seal_state *state = seal_hold(exchange->seal);
+    struct seal_state *state = seal_hold(&exchange->server->seal);
     (void)match;
     buffer_init(&out);
     const bool good = keyring_write(&state->ring, &out);

@@ -17,21 +17,14 @@
  * smaller bodies must still verify what it gave. */
 enum { RECORD_BODY_MAX = 131072 };
 
-/* One Authorization header: where there are several it is not certain which
- * counts. */
-static const char *
-authorization(const struct exchange *exchange, char *buffer, size_t capacity)
-{
-    return exchange_header_joined(exchange, "Authorization", buffer, capacity);
-}
-
 /* RFC 6750 section 3: the challenge says what is wrong only to who has sent
  * something. */
 static bool
 admit(struct exchange *exchange, const struct seal_state *state)
 {
     char header[1024];
-    const char *given = authorization(exchange, header, sizeof header);
+    /* Several of them, joined, admit nobody: it is not certain which counts. */
+    const char *given = exchange_header_joined(exchange, "Authorization", header, sizeof header);
     /* What fills the buffer may have been cut, and what was cut off counts too. */
     const bool whole = given == NULL || strlen(given) < sizeof header - 1;
     if (token_admits(&state->tokens, whole ? given : "")) {
@@ -50,34 +43,20 @@ answer(struct exchange *exchange, const struct seal_state *state)
     const unsigned forms = answer_forms(CALL_order);
     char *body = NULL;
     size_t length = 0;
-    struct reply reply;
-    enum verdict verdict = VERDICT_INCOMPLETE;
     exchange->unoffered = notary.sign == NULL ? NOTARY_NO_KEY : NULL;
     if (!exchange_negotiate(exchange, notary.sign != NULL ? forms : forms & ~ACCEPT_BIT(ANSWER_JWS), false) ||
         !exchange_read_body(exchange, exchange->settings->max_body, &body, &length)) {
         return;
     }
-    const struct answer_request request = {.call = CALL_order,
-                                           .format = exchange->format,
-                                           .body = body,
-                                           .length = length,
-                                           .path = exchange->request->local_uri_raw,
-                                           .notary = &notary};
-    const int64_t start_us = deadline_now_us();
-    answer_request(&request, &reply, &verdict);
-    exchange->calculation_us = deadline_now_us() - start_us;
-    if (reply.status == 200 && exchange->server != NULL) {
-        metrics_count_verdict(&exchange->server->metrics, CALL_order, verdict);
-    }
+    struct answer_request request = {.call = CALL_order, .body = body, .length = length, .notary = &notary};
+    handle_answer(exchange, &request, CACHE_NOTHING);
     free(body);
-    exchange_send(exchange, &reply, CACHE_NOTHING);
-    reply_clear(&reply);
 }
 
 void
 handle_order(struct exchange *exchange, const struct route_match *match)
 {
-    struct seal_state *state = seal_hold(exchange->seal);
+    struct seal_state *state = seal_hold(&exchange->server->seal);
     (void)match;
     if (admit(exchange, state)) {
         answer(exchange, state);
@@ -110,7 +89,7 @@ verify(struct exchange *exchange, const struct seal_state *state)
 void
 handle_verify(struct exchange *exchange, const struct route_match *match)
 {
-    struct seal_state *state = seal_hold(exchange->seal);
+    struct seal_state *state = seal_hold(&exchange->server->seal);
     (void)match;
     verify(exchange, state);
     seal_let_go(state);

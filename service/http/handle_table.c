@@ -1,7 +1,5 @@
 #include "http/handle.h"
 
-#include <civetweb.h>
-
 #include "http/accept.h"
 #include "http/exchange.h"
 #include "http/route.h"

@@ -94,11 +94,9 @@ begin(struct exchange *exchange, struct mg_connection *connection, const struct 
     struct listener *listener = listener_of(connection);
     const struct mg_request_info *info = mg_get_request_info(connection);
     exchange_begin(exchange, connection, request, &listener->server->settings);
-    exchange->batches = &listener->server->batches;
     exchange->server = listener->server;
     exchange->tls = info != NULL && info->is_ssl != 0;
     exchange->admin = listener->admin;
-    exchange->seal = &listener->server->seal;
     exchange->draining = atomic_load(&listener->server->draining);
     /* A thread serves one connection until it closes. So that newcomers find
      * one, connections stay open only while few are, and probes' never. */

@@ -4,9 +4,10 @@
 
 #include "base/version.h"
 
-/* Statuses with a series of their own; there are others only by mistake. */
-static const int statuses[METRICS_STATUS_COUNT - 1] = {200, 204, 304, 400, 401, 403, 404, 405, 406, 408, 409, 411,
-                                                       413, 414, 415, 417, 421, 422, 429, 431, 500, 503, 505};
+/* Statuses with a series of their own, every problem's among them; there are
+ * others only by mistake. */
+static const int statuses[METRICS_STATUS_COUNT - 1] = {200, 204, 304, 400, 401, 404, 405, 406, 408, 411,
+                                                       413, 414, 415, 417, 422, 429, 431, 500, 503, 505};
 
 static const char *const methods[METRICS_METHOD_COUNT] = {"GET", "HEAD", "POST", "OPTIONS", "other"};
 

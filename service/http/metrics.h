@@ -30,7 +30,7 @@ enum metrics_method {
 enum metrics_reload { METRICS_RELOAD_TAKEN, METRICS_RELOAD_KEPT, METRICS_RELOAD_COUNT };
 
 enum {
-    METRICS_STATUS_COUNT = 24,  /* those of metrics.c, and the others */
+    METRICS_STATUS_COUNT = 21,  /* those of metrics.c, and the others */
     METRICS_BUCKET_COUNT = 12,  /* those of metrics.c, and +Inf */
     METRICS_VERDICT_COUNT = 4,  /* enum verdict */
     METRICS_LISTENER_COUNT = 2, /* public and admin */

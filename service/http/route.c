@@ -9,19 +9,19 @@
 #include "http/handle.h"
 
 enum method { METHOD_GET, METHOD_POST };
-enum listener { LISTENER_PUBLIC, LISTENER_ADMIN };
+enum audience { AUDIENCE_PUBLIC, AUDIENCE_ADMIN };
 
 struct route {
     enum method method;
     const char *path;
     void (*handle)(struct exchange *exchange, const struct route_match *match);
-    enum listener listener;
+    enum audience audience;
     const char *word;
 };
 
 static const struct route table[] = {
-#define ROUTE(method, path, handler, listener, word)                                                                   \
-    {METHOD_##method, path, handle_##handler, LISTENER_##listener, word},
+#define ROUTE(method, path, handler, audience, word)                                                                   \
+    {METHOD_##method, path, handle_##handler, AUDIENCE_##audience, word},
 #include "http/route.def"
 };
 
@@ -70,13 +70,13 @@ route_find(const char *method, const char *path, bool admin_only, struct route_m
     text_init(&allow, match->allow, sizeof match->allow);
     for (size_t i = 0; i < ROUTE_OTHER; ++i) {
         const struct route *route = &table[i];
-        if ((admin_only && route->listener != LISTENER_ADMIN) || !path_matches(route->path, path, id)) {
+        if ((admin_only && route->audience != AUDIENCE_ADMIN) || !path_matches(route->path, path, id)) {
             continue;
         }
         text_add(&allow, route->method == METHOD_GET ? "GET, HEAD, " : "POST, ");
         match->path = route->path;
         match->row = match->row < i ? match->row : i;
-        match->admin = route->listener == LISTENER_ADMIN;
+        match->admin = route->audience == AUDIENCE_ADMIN;
         if (method_matches(route->method, method)) {
             match->route = route;
             match->word = route->word;
@@ -93,7 +93,7 @@ route_print(FILE *out)
     for (size_t i = 0; i < sizeof table / sizeof table[0]; ++i) {
         fprintf(out, "%s\n{\"method\":\"%s\",\"path\":\"%s\",\"admin\":%s}", i > 0 ? "," : "",
                 table[i].method == METHOD_GET ? "GET" : "POST", table[i].path,
-                table[i].listener == LISTENER_ADMIN ? "true" : "false");
+                table[i].audience == AUDIENCE_ADMIN ? "true" : "false");
     }
     fputs("\n]}\n", out);
 }

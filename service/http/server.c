@@ -1,7 +1,6 @@
 #include "http/server.h"
 
 #include <malloc.h>
-#include <stdio.h>
 #include <string.h>
 #include <sys/resource.h>
 #include <time.h>
@@ -151,18 +150,37 @@ start_parts(struct server *server, const struct settings *settings, char fault[S
     if (!log_mode_find(settings->log, &server->log_mode) || !have_enough_files(settings, fault)) {
         return false;
     }
-    if (!log_limit_init(&server->handshake_log) || !log_limit_init(&server->civetweb_log)) {
-        text_copy(fault, SERVER_FAULT_SIZE, "no memory for a lock");
-        return false;
-    }
     if (!open_seal(server, fault)) {
         return false;
     }
     if (!tls_start(&server->tls, settings, fault)) {
-        seal_close(&server->seal);
-        return false;
+        goto no_tls;
+    }
+    if (!log_limit_init(&server->handshake_log)) {
+        goto no_handshake_log;
+    }
+    if (!log_limit_init(&server->civetweb_log)) {
+        goto no_civetweb_log;
     }
     return true;
+
+no_civetweb_log:
+    log_limit_destroy(&server->handshake_log);
+no_handshake_log:
+    text_copy(fault, SERVER_FAULT_SIZE, "no memory for a lock");
+    tls_stop(&server->tls);
+no_tls:
+    seal_close(&server->seal);
+    return false;
+}
+
+static void
+stop_parts(struct server *server)
+{
+    log_limit_destroy(&server->civetweb_log);
+    log_limit_destroy(&server->handshake_log);
+    tls_stop(&server->tls);
+    seal_close(&server->seal);
 }
 
 bool
@@ -190,8 +208,7 @@ no_admin:
     mg_stop(server->public_listener.context);
 no_public:
     mg_exit_library();
-    seal_close(&server->seal);
-    tls_stop(&server->tls);
+    stop_parts(server);
     return false;
 }
 
@@ -329,8 +346,5 @@ server_stop(struct server *server)
         log_integer(&line, "lines_passed_over", passed_over);
     }
     log_end(&line);
-    seal_close(&server->seal);
-    tls_stop(&server->tls);
-    log_limit_destroy(&server->handshake_log);
-    log_limit_destroy(&server->civetweb_log);
+    stop_parts(server);
 }

@@ -11,8 +11,8 @@
 #include "http/log_limit.h"
 #include "http/metrics.h"
 #include "http/setting.h"
-#include "seal/seal.h"
 #include "http/tls.h"
+#include "seal/seal.h"
 
 struct mg_context;
 struct server;
