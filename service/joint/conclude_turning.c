@@ -291,7 +291,7 @@ step_to_polish(const struct job *job, const struct turning *turning, struct repo
     struct message *message = step(report, spare, FIELD_NONE,
                                    pin->max_m > pin->min_m ? "Take off the last {0} with a fine file, then abrasive "
                                                              "cloth of 180 to 400 grit and oil, measuring at both "
-                                                             "ends and the middle: anything from {1.} to {2.} is right."
+                                                             "ends and the middle: anything from {12:} is right."
                                                            : "Take off the last {0} with a fine file, then abrasive "
                                                              "cloth of 180 to 400 grit and oil, measuring at both "
                                                              "ends and the middle, down to {1.}.");
@@ -308,12 +308,11 @@ step_to_grind(const struct job *job, const struct turning *turning, struct repor
         report, spare, FIELD_NONE,
         turning->before_hardening
             ? (two_sizes ? "Harden it, keeping the slot soft if the steel allows, then grind off the {0} that were "
-                           "left: anything from {1.} to {2.} is right."
+                           "left: anything from {12:} is right."
                          : "Harden it, keeping the slot soft if the steel allows, then grind off the {0} that were "
                            "left, down to {1.}.")
-            : (two_sizes
-                   ? "Grind off the {0} that were left, cool, with light passes: anything from {1.} to {2.} is right."
-                   : "Grind off the {0} that were left, cool, with light passes, down to {1.}."));
+            : (two_sizes ? "Grind off the {0} that were left, cool, with light passes: anything from {12:} is right."
+                         : "Grind off the {0} that were left, cool, with light passes, down to {1.}."));
 
     put_lengths(message, turning->finishing_allowance_m, pin->min_m, pin->max_m, 0.0);
 }

@@ -148,7 +148,7 @@ static void
 inspect_size(struct order_part *part)
 {
     struct message *text = inspect(part, "size_in_limits",
-                                   "Diameter {0.} to {1.} at 20 degC (68 degF), measured at {2} stations spread over the "
+                                   "Diameter {01:} at 20 degC (68 degF), measured at {2} stations spread over the "
                                    "length, both ends among them, in two directions at right angles each.");
     put_length(text, 0, part->diameter.min_m);
     put_length(text, 1, part->diameter.max_m);
@@ -159,7 +159,7 @@ inspect_size(struct order_part *part)
                        "indicator for odd lobes."),
                0, part->out_of_round_m);
     if (part->length_known) {
-        text = inspect(part, "length", "Length {0.} to {1.}.");
+        text = inspect(part, "length", "Length {01:}.");
         put_length(text, 0, part->length.min_m);
         put_length(text, 1, part->length.max_m);
     }
@@ -197,7 +197,7 @@ inspect_lock(struct order_part *part)
     struct message *text;
 
     if (slot->known) {
-        text = inspect(part, "slot_depth", "Slot {0.} to {1.} deep from the finished surface.");
+        text = inspect(part, "slot_depth", "Slot {01:} deep from the finished surface.");
         put_length(text, 0, slot->depth.min_m);
         put_length(text, 1, slot->depth.max_m);
         put_length(inspect(part, "slot_floor", "Floor of the slot rounded to {0} radius, by gauge; edges broken."), 0,

@@ -76,16 +76,20 @@ add_rounded(struct text *text, const struct message *message, const char *at, en
     return true;
 }
 
-/* "{01.}": two sizes, written once where they read alike. */
+/* "{01.}": two sizes; "{01:}": two limits of size. */
 static bool
-add_sizes(struct text *text, const struct message *message, const char *digits, enum unit_system system)
+add_sizes(struct text *text, const struct message *message, const char *at, enum unit_system system)
 {
-    if (digits[0] < '0' || digits[0] >= '0' + VALUES || digits[1] < '0' || digits[1] >= '0' + VALUES) {
+    if (at[0] < '0' || at[0] >= '0' + VALUES || at[1] < '0' || at[1] >= '0' + VALUES) {
         return false;
     }
-    char range[2 * SIZE_TEXT_MAX + 8];
-    size_text_range(range, sizeof range, message->value[digits[0] - '0'].si, message->value[digits[1] - '0'].si,
-                    system);
+    const struct limits sizes = {.min_m = message->value[at[0] - '0'].si, .max_m = message->value[at[1] - '0'].si};
+    char range[SIZE_TEXT_RANGE_MAX];
+    if (at[2] == ':') {
+        size_text_limits(range, sizeof range, &sizes, system);
+    } else {
+        size_text_range(range, sizeof range, sizes.min_m, sizes.max_m, system);
+    }
     text_add(text, range);
     return true;
 }
@@ -127,7 +131,8 @@ message_write(struct text *text, const struct message *message, enum unit_system
             at += 4;
         } else if (strlen(at) > 3 && at[2] == '.' && at[3] == '}' && add_size(text, message, at[1], system)) {
             at += 4;
-        } else if (strlen(at) > 4 && at[3] == '.' && at[4] == '}' && add_sizes(text, message, at + 1, system)) {
+        } else if (strlen(at) > 4 && (at[3] == '.' || at[3] == ':') && at[4] == '}' &&
+                   add_sizes(text, message, at + 1, system)) {
             at += 5;
         } else if (at[1] != '\0' && at[2] == '}' && add_placeholder(text, message, at[1], system)) {
             at += 3;

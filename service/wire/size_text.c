@@ -3,6 +3,7 @@
 #include <string.h>
 
 #include "base/text.h"
+#include "joint/measure.h"
 
 static const double inch_m = 0.0254;
 static const double thou_m = 0.0254e-3;
@@ -56,6 +57,13 @@ size_text_range(char *buffer, size_t capacity, double low_m, double high_m, enum
         text_add(&text, " to ");
         text_add(&text, high);
     }
+}
+
+void
+size_text_limits(char *buffer, size_t capacity, const struct limits *limits, enum unit_system system)
+{
+    const struct limits inward = measure_inward(limits, size_text_step_m(system));
+    size_text_range(buffer, capacity, inward.min_m, inward.max_m, system);
 }
 
 /* Rounds to 1000 % still. */

@@ -3,7 +3,6 @@
 #include <string.h>
 
 #include "base/text.h"
-#include "joint/measure.h"
 #include "quantity/quantity.h"
 #include "wire/markup.h"
 #include "wire/message.h"
@@ -70,16 +69,12 @@ add_quantity(struct text *text, double si, enum dimension dimension, enum unit_s
     text_add(text, quantity);
 }
 
-/* Two sizes in the digits of a micrometer, rounded inward: so made, they are
- * within the limits. */
 static void
 add_limits(struct text *text, const struct limits *limits, enum unit_system system)
 {
-    const struct limits inward = measure_inward(limits, size_text_step_m(system));
-    char low[SIZE_TEXT_MAX], high[SIZE_TEXT_MAX];
-    size_text_write(low, sizeof low, inward.min_m, system);
-    size_text_write(high, sizeof high, inward.max_m, system);
-    text_format(text, "%s to %s", low, high);
+    char range[SIZE_TEXT_RANGE_MAX];
+    size_text_limits(range, sizeof range, limits, system);
+    text_add(text, range);
 }
 
 /* ---- why ---- */

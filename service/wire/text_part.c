@@ -69,7 +69,7 @@ text_part_name(char *buffer, size_t capacity, const char *id)
 static void
 write_sizes(struct text *text, double low_m, double high_m, enum unit_system system)
 {
-    char range[2 * SIZE_TEXT_MAX + 8];
+    char range[SIZE_TEXT_RANGE_MAX];
     size_text_range(range, sizeof range, low_m, high_m, system);
     text_add(text, range);
 }

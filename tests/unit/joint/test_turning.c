@@ -606,16 +606,16 @@ grinds_down_to_a_single_size(void **state)
     start(&job);
     job.pin.finish = CHOICE_finish_GROUND;
     run(&job, &report);
-    assert_true(says(&report, "from {1.} to {2.}"));
+    assert_true(says(&report, "from {12:} is right"));
     job.pin.diameter.min_m = job.pin.diameter.max_m;
     run(&job, &report);
     assert_true(says(&report, "with light passes, down to {1.}"));
-    assert_false(says(&report, "from {1.} to {2.}"));
+    assert_false(says(&report, "from {12:} is right"));
     SET(&job, pin, hardness, hardness_number, 58.0);
     job.pin.hardness_scale = CHOICE_hardness_scale_HRC;
     run(&job, &report);
     assert_true(says(&report, "Harden it"));
-    assert_false(says(&report, "from {1.} to {2.}"));
+    assert_false(says(&report, "from {12:} is right"));
 }
 
 /* ---- slot ---- */

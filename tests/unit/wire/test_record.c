@@ -104,6 +104,31 @@ tells_the_size_in_inches_and_in_millimeters(void **state)
     json_decref(root);
 }
 
+/* What passes the inspection is within the limits, and the same as what is to
+ * be made. */
+static void
+what_is_made_and_inspected_has_the_same_limits(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *diameter, *made, *inspected;
+    } rows[] = {
+        {"{\"min\":\"34.9173 mm\",\"max\":\"34.9252 mm\"}", "- diameter 34.918 mm to 34.925 mm (",
+         "- Diameter 34.918 mm to 34.925 mm at 20 degC"},
+        {"\"34.925 mm\"", "- diameter 34.925 mm (1.3750 in) at", "- Diameter 34.925 mm at 20 degC"},
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        char job[2048];
+        struct reply reply;
+        snprintf(job, sizeof job, "{\"units\":\"metric\"," ENGINE "\"pin\":{\"diameter\":%s}," JOINT "}",
+                 rows[i].diameter);
+        order_in(job, ANSWER_TXT, &plain, 200, &reply);
+        assert_non_null(strstr(reply.body, rows[i].made));
+        assert_non_null(strstr(reply.body, rows[i].inspected));
+        reply_clear(&reply);
+    }
+}
+
 /* What is hashed and signed is the answer without record_id, jws and the line
  * break at its end. */
 static void
@@ -368,6 +393,7 @@ main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(is_an_answer_like_others_with_the_record_in_it),
         cmocka_unit_test(tells_the_size_in_inches_and_in_millimeters),
+        cmocka_unit_test(what_is_made_and_inspected_has_the_same_limits),
         cmocka_unit_test(the_id_and_the_signature_are_of_the_rest_of_the_answer),
         cmocka_unit_test(a_signed_record_stands_in_the_answer_too),
         cmocka_unit_test(the_job_of_a_record_gives_the_same_record),

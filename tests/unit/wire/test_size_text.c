@@ -32,6 +32,37 @@ a_message_can_ask_for_a_size(void **state)
     assert_string_equal(rendered.at, "from 1.2490 in to 1.2500 in, not {9.} or {0.");
 }
 
+/* What lies between two limits as written lies between the limits. */
+static void
+limits_to_work_to_are_rounded_inward_and_written_once_if_alike(void **state)
+{
+    (void)state;
+    const struct {
+        double least_mm, most_mm;
+        enum unit_system system;
+        const char *text;
+    } rows[] = {
+        {34.9173, 34.9257, UNITS_METRIC, "34.918 mm to 34.925 mm"},
+        {34.9173, 34.9252, UNITS_INCH, "1.3747 in to 1.3750 in"}, /* 1.374697 and 1.375008 in */
+        {34.9151, 34.9252, UNITS_INCH, "1.3747 in to 1.3750 in"}, /* 1.374610 in */
+        {34.925, 34.925, UNITS_INCH, "1.3750 in"},
+        {63.5, 63.5, UNITS_METRIC, "63.500 mm"},
+    };
+
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        const struct limits limits = {.min_m = rows[i].least_mm * 1e-3, .max_m = rows[i].most_mm * 1e-3};
+        const struct message message = {
+            .text = "{12:}", .value = {{0}, {limits.min_m, DIMENSION_LENGTH}, {limits.max_m, DIMENSION_LENGTH}}};
+        char text[SIZE_TEXT_RANGE_MAX];
+        struct message_text rendered;
+
+        size_text_limits(text, sizeof text, &limits, rows[i].system);
+        assert_string_equal(text, rows[i].text);
+        message_render(&rendered, &message, rows[i].system);
+        assert_string_equal(rendered.at, rows[i].text);
+    }
+}
+
 static void
 advised_quantities_are_rounded_to_what_a_shop_works_to(void **state)
 {
@@ -86,6 +117,7 @@ main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(writes_sizes_in_the_digits_of_the_dial),
         cmocka_unit_test(a_message_can_ask_for_a_size),
+        cmocka_unit_test(limits_to_work_to_are_rounded_inward_and_written_once_if_alike),
         cmocka_unit_test(advised_quantities_are_rounded_to_what_a_shop_works_to),
         cmocka_unit_test(a_share_beyond_ten_times_says_no_more_than_that),
     };
