@@ -51,7 +51,12 @@ text_station_table(struct buffer *out, const struct job *job, const struct repor
         return;
     }
     buffer_add(out, "\n| From the end | Mean at 20 degC (68 degF) | Out of round |");
-    buffer_add(out, removal ? " Take off the diameter |\n|---|---|---|---|\n" : "\n|---|---|---|\n");
+    if (removal) {
+        const bool hole = job->inspection.part == CHOICE_part_HOLE;
+        buffer_format(out, " Take %s the diameter |\n|---|---|---|---|\n", hole ? "out, on" : "off");
+    } else {
+        buffer_add(out, "\n|---|---|---|\n");
+    }
     for (size_t i = 0; i < report->station_count; i++) {
         add_station(out, &report->station[i], removal, job->units);
     }

@@ -51,6 +51,20 @@ sizes_are_written_as_the_dial_shows_them(void **state)
     assert_null(strstr(text, "Take off the diameter"));
 }
 
+static void
+metal_comes_off_a_pin_and_out_of_a_hole(void **state)
+{
+    (void)state;
+    char text[4096];
+
+    the_text_of_a_call(uneven, ANSWER_MD, text);
+    assert_non_null(strstr(text, "| Take off the diameter |"));
+    the_text_of_a_call("{\"inspection\":{\"part\":\"hole\",\"accept\":{\"min\":1.251,\"max\":1.252},"
+                       "\"uncertainty\":\"0.5 tenths\",\"readings\":[{\"size\":1.2504}]}}",
+                       ANSWER_MD, text);
+    assert_non_null(strstr(text, "| Take out, on the diameter |"));
+}
+
 /* Half a micrometer is told: 37.9935 mm comes down to 37.985 mm. */
 static void
 a_metric_table_tells_differences_in_micrometers(void **state)
@@ -93,6 +107,7 @@ main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_station_of_one_reading_has_no_roundness),
         cmocka_unit_test(sizes_are_written_as_the_dial_shows_them),
+        cmocka_unit_test(metal_comes_off_a_pin_and_out_of_a_hole),
         cmocka_unit_test(a_metric_table_tells_differences_in_micrometers),
         cmocka_unit_test(advised_sizes_are_rounded_inward),
         cmocka_unit_test(the_plain_answer_names_decision_and_next_cut),
