@@ -199,8 +199,7 @@ quantity_read(const char *text, size_t length, enum dimension dimension, enum un
     return read_plain(plain_buffer, dimension, system, reading, &why);
 }
 
-/* Figures that a person gives: of small lengths in thousandths, tenths or
- * micrometres, and of everything else. */
+/* Figures that a person gives: of small lengths, and of everything else. */
 enum { FIGURES_SMALL = 3, FIGURES = 4 };
 
 /* Drop the zeros that end a decimal fraction, the point too, and the sign of a
@@ -303,7 +302,7 @@ add_binary_fraction(struct text *text, double inches)
 }
 
 /* How a length is written, by its magnitude. */
-enum small { NOT_SMALL, SMALL, SMALLEST };
+enum small { NOT_SMALL, SMALL, SMALLER, SMALLEST };
 
 /* A unit for small lengths: what one of the system's unit holds of it. */
 struct small_unit {
@@ -317,8 +316,11 @@ smallness(double magnitude, enum unit_system system)
     if (system == UNITS_METRIC) {
         return magnitude < 0.1 ? SMALL : NOT_SMALL;
     }
-    if (magnitude < 0.0009995) { /* rounds to less than ten tenths */
+    if (magnitude < 0.000009995) { /* rounds to less than ten microinches, a tenth of a tenth */
         return SMALLEST;
+    }
+    if (magnitude < 0.0009995) { /* rounds to less than ten tenths */
+        return SMALLER;
     }
     return magnitude < 0.020 ? SMALL : NOT_SMALL;
 }
@@ -329,7 +331,10 @@ small_unit(enum small small, enum unit_system system)
     if (system == UNITS_METRIC) {
         return (struct small_unit){1e3, " um"};
     }
-    return small == SMALLEST ? (struct small_unit){1e4, " tenths"} : (struct small_unit){1e3, " thou"};
+    if (small == SMALLEST) {
+        return (struct small_unit){1e6, " uin"};
+    }
+    return small == SMALLER ? (struct small_unit){1e4, " tenths"} : (struct small_unit){1e3, " thou"};
 }
 
 /* Less than what a length of the system is written to. */
@@ -350,7 +355,7 @@ write_length(struct text *text, double value, enum unit_system system)
     } else if (small != NOT_SMALL) {
         const struct small_unit unit = small_unit(small, system);
         add_figures(text, value * unit.parts, FIGURES_SMALL, FIGURES_SMALL);
-        text_add(text, small == SMALLEST && strcmp(text->at, "1") == 0 ? " tenth" : unit.symbol);
+        text_add(text, small == SMALLER && strcmp(text->at, "1") == 0 ? " tenth" : unit.symbol);
     } else if (metric || !add_binary_fraction(text, value)) {
         if (fabs(value) < 1e6) {
             add_decimal(text, value, metric ? 3 : 4);

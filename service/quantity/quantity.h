@@ -32,9 +32,9 @@ bool quantity_read(const char *text, size_t length, enum dimension dimension, en
 /*
  * Write a quantity as a knowledgeable person would, in the unit system's
  * trade units, into `buffer`: small lengths (under 0.020 in) in thousandths
- * ("1.2 thou") or tenths, metric ones in um; exact binary fractions of an
- * inch as such ("1 3/8 in"); at most four significant figures otherwise,
- * except lengths, which keep 0.0001 in or 0.001 mm.
+ * ("1.2 thou"), tenths or microinches, metric ones in um; exact binary
+ * fractions of an inch as such ("1 3/8 in"); at most four significant figures
+ * otherwise, except lengths, which keep 0.0001 in or 0.001 mm.
  */
 void quantity_write(char *buffer, size_t capacity, double si, enum dimension dimension, enum unit_system system);
 

@@ -418,6 +418,8 @@ writes_as_a_person_would(void **state)
         {"-0.0012 in", DIMENSION_LENGTH, UNITS_INCH, "-1.2 thou"},
         {"0.00035 in", DIMENSION_LENGTH, UNITS_INCH, "3.5 tenths"},
         {"0.0001 in", DIMENSION_LENGTH, UNITS_INCH, "1 tenth"},
+        {"0.00001 in", DIMENSION_LENGTH, UNITS_INCH, "0.1 tenths"},
+        {"0.0000063 in", DIMENSION_LENGTH, UNITS_INCH, "6.3 uin"},
         {"0.00099999 in", DIMENSION_LENGTH, UNITS_INCH, "1 thou"},
         {"0.015 in", DIMENSION_LENGTH, UNITS_INCH, "15 thou"},
         {"0.015625 in", DIMENSION_LENGTH, UNITS_INCH, "15.6 thou"},
@@ -545,6 +547,7 @@ limits_share_a_unit_where_they_are_small(void **state)
     } cases[] = {
         {0.7e-3 * 0.0254, 2.06e-3 * 0.0254, DIMENSION_LENGTH, UNITS_INCH, "0.7 to 2.06 thou"},
         {2e-4 * 0.0254, 6e-4 * 0.0254, DIMENSION_LENGTH, UNITS_INCH, "2 to 6 tenths"},
+        {6e-6 * 0.0254, 6e-4 * 0.0254, DIMENSION_LENGTH, UNITS_INCH, "0.06 to 6 tenths"},
         {0.0, 4e-3 * 0.0254, DIMENSION_LENGTH, UNITS_INCH, "0 to 4 thou"},
         {-1e-3 * 0.0254, 1e-3 * 0.0254, DIMENSION_LENGTH, UNITS_INCH, "-1 to 1 thou"},
         {1.375 * 0.0254, 1.4 * 0.0254, DIMENSION_LENGTH, UNITS_INCH, "1 3/8 in to 1.4 in"},
