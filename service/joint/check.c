@@ -85,6 +85,8 @@ left_out(const struct check *check, const struct job *job, enum job_field field)
     case FIELD_pin_steel:
     case FIELD_running_fit_hole_metal:
         return check->section == SECTION_inspection && !inspection_rests_on(job, field);
+    case FIELD_slot_angle:
+        return !job_known(job, FIELD_slot_depth);
     case FIELD_press_fit_bushing_metal:
     case FIELD_press_fit_housing_metal:
     case FIELD_press_fit_friction:

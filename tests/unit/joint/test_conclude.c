@@ -1,10 +1,11 @@
-/* What an answer tells to do next. */
+/* What an answer tells to do next, and what it took for granted. */
 
 #include "support/close.h"
 #include "support/job_sample.h"
 
 #include <string.h>
 
+#include "joint/check.h"
 #include "joint/joint.h"
 
 static bool
@@ -75,6 +76,37 @@ nothing_is_asked_for_twice(void **state)
     }
 }
 
+static bool
+assumes(const struct report *report, enum job_field field)
+{
+    for (size_t i = 0; i < report->assumption_count; i++) {
+        if (report->assumption[i].at == field) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static void
+the_place_of_a_slot_is_taken_for_granted_only_where_there_is_one(void **state)
+{
+    struct job job;
+    struct report report;
+
+    (void)state;
+    job_sample(&job);
+    job_complete(&job);
+    joint_run(&job, CALL_check, &report);
+    assert_true(assumes(&report, FIELD_slot_angle));
+    job_sample(&job);
+    DROP(&job, slot, depth);
+    DROP(&job, slot, cutter_diameter);
+    job_complete(&job);
+    joint_run(&job, CALL_check, &report);
+    assert_true(report.finding[check_index("steel_strength")].judged);
+    assert_false(assumes(&report, FIELD_slot_angle));
+}
+
 int
 main(void)
 {
@@ -82,6 +114,7 @@ main(void)
         cmocka_unit_test(an_incomplete_answer_says_what_is_missing),
         cmocka_unit_test(the_choice_of_a_steel_asks_for_what_ranks_steels_and_for_the_steel),
         cmocka_unit_test(nothing_is_asked_for_twice),
+        cmocka_unit_test(the_place_of_a_slot_is_taken_for_granted_only_where_there_is_one),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
