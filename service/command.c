@@ -115,13 +115,13 @@ command_print_help(void)
 {
     printf("smallend answers questions about the wrist pin, rod eye, bushing and locking slot of an engine.\n\n"
            "  smallend [SETTING...]                serve HTTP until SIGTERM or SIGINT\n"
-           "  smallend --CALL [--format FORM]      answer the job on standard input; FORM is json, md, txt or html,\n"
-           "                                       for --order jws too\n"
+           "  smallend --CALL [--format FORM]      answer the job on standard input; FORM is json, md, txt or html;\n"
+           "                                       for load, slot, fit and check svg too, for order jws\n"
            "  smallend --probe [SETTING...]        ask the service of these settings whether it is ready\n"
            "  smallend --batch                     answer the many jobs of the document on standard input\n"
            "  smallend --print NAME                print a table, a schema or the contract as JSON, or the settings\n"
            "  smallend --version | --help\n\n"
-           "Exit status of a CALL: 0 ok, 1 marginal, 2 fails, 3 incomplete, 64 bad input.\n"
+           "Exit status of a CALL: 0 ok, 1 marginal, 2 fails, 3 incomplete, 64 bad input, 70 a fault of ours.\n"
            "Of a batch: 0 every job answered, 64 one or more refused, 70 a fault of ours among them.\n"
            "Of a probe: 0 ready, 1 not.\n\nCALL is one of\n");
     for (int i = 0; i < CALL_COUNT; ++i) {
