@@ -3,7 +3,6 @@
 #include <math.h>
 
 #include "joint/clamp.h"
-#include "joint/pin_reads.h"
 
 /*
  * Does the pin shear in the side gaps? Greatest, not mean, transverse stress

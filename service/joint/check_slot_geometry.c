@@ -1,4 +1,5 @@
 #include "joint/check.h"
+#include "joint/printed.h"
 
 /*
  * Does the clamp bolt pass through its slot freely? Clearance between bolt and
@@ -6,9 +7,8 @@
  * touches the slot's floor carries the load of the pin and breaks.
  */
 
-#define INCH_m 0.0254
-#define ADVISED_m (0.005 * INCH_m)
-#define LIMIT_m (0.002 * INCH_m)
+#define ADVISED_m (0.005 * SI_PER_INCH)
+#define LIMIT_m (0.002 * SI_PER_INCH)
 #define CLEARANCE_RULE "at least 0.002 in (0.05 mm); advised 0.005 in (0.13 mm) (judgement)"
 
 static void

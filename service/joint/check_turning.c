@@ -1,6 +1,5 @@
 #include "joint/check.h"
 
-#include "joint/stock.h"
 #include "joint/turning.h"
 
 /*

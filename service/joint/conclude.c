@@ -1,7 +1,5 @@
 #include "joint/conclude.h"
 
-#include <string.h>
-
 #include "joint/conclude_part.h"
 
 /* ---- verdict ---- */

@@ -1,6 +1,5 @@
 #include "joint/order_part.h"
 
-#include "joint/printed.h"
 #include "joint/turning.h"
 
 /*

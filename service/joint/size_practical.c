@@ -2,6 +2,7 @@
 
 #include <math.h>
 
+#include "joint/printed.h"
 #include "joint/stock.h"
 
 /*
@@ -9,9 +10,6 @@
  * lengths in sixteenths, coarse threads of bolts; the rest in the steps that
  * dials and gauges have (common practice, no source).
  */
-
-#define INCH_m 0.0254
-#define MM_m 0.001
 
 static const double inch_bolts_in[] = {0.25, 0.3125, 0.375, 0.4375, 0.5, 0.5625, 0.625, 0.75, 0.875, 1.0};
 static const double metric_bolts_mm[] = {5, 6, 8, 10, 12, 14, 16, 18, 20, 22, 24};
@@ -51,15 +49,15 @@ length_step_m(enum job_field field, bool inch)
     case FIELD_press_fit_bushing_outside:
     case FIELD_press_fit_housing_bore:
     case FIELD_press_fit_bushing_bore:
-        return inch ? 0.0001 * INCH_m : 0.001 * MM_m;
+        return inch ? 0.0001 * SI_PER_INCH : 0.001 * SI_PER_MM;
     case FIELD_slot_depth:
     case FIELD_clamp_bolt_offset:
     case FIELD_set_screw_flat_depth:
-        return inch ? 0.005 * INCH_m : 0.1 * MM_m;
+        return inch ? 0.005 * SI_PER_INCH : 0.1 * SI_PER_MM;
     case FIELD_boss_gap:
-        return inch ? INCH_m / 64.0 : 0.25 * MM_m;
+        return inch ? SI_PER_INCH / 64.0 : 0.25 * SI_PER_MM;
     default:
-        return inch ? INCH_m / 16.0 : 1.0 * MM_m;
+        return inch ? SI_PER_INCH / 16.0 : 1.0 * SI_PER_MM;
     }
 }
 
@@ -95,8 +93,8 @@ size_practical(enum job_field field, enum unit_system units, double si, bool up,
     double step;
 
     if (field == FIELD_clamp_bolt_diameter) {
-        return inch ? from_list(LIST(inch_bolts_in), INCH_m, si, up, practical_si)
-                    : from_list(LIST(metric_bolts_mm), MM_m, si, up, practical_si);
+        return inch ? from_list(LIST(inch_bolts_in), SI_PER_INCH, si, up, practical_si)
+                    : from_list(LIST(metric_bolts_mm), SI_PER_MM, si, up, practical_si);
     }
     if (field == FIELD_pin_diameter) {
         *practical_si = up ? stock_next_m(si, units) : stock_below_m(si, units);

@@ -1,7 +1,6 @@
 #include "seal/seal.h"
 
 #include <stdlib.h>
-#include <string.h>
 
 #include "base/text.h"
 #include "seal/digest.h"

@@ -1,7 +1,5 @@
 #include "wire/own_material.h"
 
-#include <string.h>
-
 static const struct figure unknown = {false, 0.0, 0.0, PROVENANCE_JUDGEMENT, "", ""};
 
 /* A figure usual for the kind of metal, assumed. */

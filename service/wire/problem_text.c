@@ -1,7 +1,5 @@
 #include "wire/problem_text.h"
 
-#include <string.h>
-
 #include "base/text.h"
 #include "joint/job.h"
 #include "joint/report.h"

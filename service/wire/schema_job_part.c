@@ -1,7 +1,6 @@
 #include "wire/schema_job_part.h"
 
 #include "joint/job.h"
-#include "wire/limits_read.h"
 #include "wire/list_read.h"
 #include "wire/material_read.h"
 #include "wire/schema_quantity.h"

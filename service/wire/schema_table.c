@@ -5,7 +5,6 @@
 #include "wire/catalogue_write.h"
 #include "wire/material_write.h"
 #include "wire/problem.h"
-#include "wire/schema_answer.h"
 #include "wire/schema_quantity.h"
 
 /* Most members of a row, figures not counted. */

@@ -8,7 +8,6 @@
 #include "quantity/quantity.h"
 #include "wire/size_text.h"
 #include "wire/svg_measure.h"
-#include "wire/text_part.h"
 
 /* Figures of both views. Heights count from the pin's axis until the views
  * have their place on the paper. */

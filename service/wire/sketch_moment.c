@@ -3,7 +3,6 @@
 #include <math.h>
 #include <stdio.h>
 
-#include "base/text.h"
 #include "quantity/quantity.h"
 #include "wire/svg_measure.h"
 

@@ -1,7 +1,6 @@
 #include "wire/text_part.h"
 
 #include <ctype.h>
-#include <stdio.h>
 #include <string.h>
 
 #include "base/text.h"
