@@ -76,10 +76,8 @@ const struct check check_bending = {
     .limit_rule = "minimum yield strength over 1.5; advised over 2.0 (judgement)",
     .source = "statics of a short beam with uniform pressure; the lug-joint arm (F/2)(t1/2 + t2/4 + g) (from memory)",
     .override_field = FIELD_limits_bending_factor,
-    .reads = reads,
-    .reads_count = sizeof reads / sizeof reads[0],
-    .needs = needs,
-    .needs_count = sizeof needs / sizeof needs[0],
+    .reads = CHECK_LIST(reads),
+    .needs = CHECK_LIST(needs),
     .judge = judge_bending,
 };
 
@@ -95,9 +93,7 @@ const struct check check_yield = {
     .limit_rule = "at least 1.5; advised 2.0 (judgement)",
     .source = "Shigley, yield check Sy / (sa + sm)",
     .override_field = FIELD_limits_bending_factor,
-    .reads = reads,
-    .reads_count = sizeof reads / sizeof reads[0],
-    .needs = needs,
-    .needs_count = sizeof needs / sizeof needs[0],
+    .reads = CHECK_LIST(reads),
+    .needs = CHECK_LIST(needs),
     .judge = judge_yield,
 };

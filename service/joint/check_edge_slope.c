@@ -49,9 +49,7 @@ const struct check check_edge_slope = {
     .limit_rule = "0.002 rad (0.115 deg); advised 0.001 rad (judgement)",
     .source = "beam theory",
     .override_field = FIELD_limits_edge_slope,
-    .reads = reads,
-    .reads_count = sizeof reads / sizeof reads[0],
-    .needs = needs,
-    .needs_count = sizeof needs / sizeof needs[0],
+    .reads = CHECK_LIST(reads),
+    .needs = CHECK_LIST(needs),
     .judge = judge_edge_slope,
 };

@@ -51,9 +51,7 @@ const struct check check_fatigue = {
     .limit_rule = "at least 1.0; advised 1.5",
     .source = "Shigley's Mechanical Engineering Design, 8th to 10th editions, ch. 6",
     .override_field = FIELD_limits_fatigue_factor,
-    .reads = reads,
-    .reads_count = sizeof reads / sizeof reads[0],
-    .needs = needs,
-    .needs_count = sizeof needs / sizeof needs[0],
+    .reads = CHECK_LIST(reads),
+    .needs = CHECK_LIST(needs),
     .judge = judge_fatigue,
 };

@@ -112,10 +112,8 @@ const struct check check_grip_axial = {
     .limit_rule = GRIP_RULE,
     .source = GRIP_SOURCE,
     .override_field = FIELD_NONE,
-    .reads = axial_reads,
-    .reads_count = sizeof axial_reads / sizeof axial_reads[0],
-    .needs = axial_needs,
-    .needs_count = sizeof axial_needs / sizeof axial_needs[0],
+    .reads = CHECK_LIST(axial_reads),
+    .needs = CHECK_LIST(axial_needs),
     .judge = judge_axial,
 };
 
@@ -130,9 +128,7 @@ const struct check check_grip_torque = {
     .limit_rule = GRIP_RULE,
     .source = GRIP_SOURCE,
     .override_field = FIELD_NONE,
-    .reads = torque_reads,
-    .reads_count = sizeof torque_reads / sizeof torque_reads[0],
-    .needs = torque_needs,
-    .needs_count = sizeof torque_needs / sizeof torque_needs[0],
+    .reads = CHECK_LIST(torque_reads),
+    .needs = CHECK_LIST(torque_needs),
     .judge = judge_torque,
 };

@@ -111,10 +111,8 @@ const struct check check_hold_axial = {
     .limit_rule = KEY_RULE,
     .source = KEY_SOURCE,
     .override_field = FIELD_limits_bolt_factor,
-    .reads = axial_reads,
-    .reads_count = sizeof axial_reads / sizeof axial_reads[0],
-    .needs = axial_needs,
-    .needs_count = sizeof axial_needs / sizeof axial_needs[0],
+    .reads = CHECK_LIST(axial_reads),
+    .needs = CHECK_LIST(axial_needs),
     .judge = judge_axial,
 };
 
@@ -129,10 +127,8 @@ const struct check check_hold_torque = {
     .limit_rule = KEY_RULE,
     .source = KEY_SOURCE,
     .override_field = FIELD_limits_bolt_factor,
-    .reads = torque_reads,
-    .reads_count = sizeof torque_reads / sizeof torque_reads[0],
-    .needs = torque_needs,
-    .needs_count = sizeof torque_needs / sizeof torque_needs[0],
+    .reads = CHECK_LIST(torque_reads),
+    .needs = CHECK_LIST(torque_needs),
     .judge = judge_torque,
 };
 
@@ -148,10 +144,8 @@ const struct check check_bolt_shear = {
     .limit_rule = KEY_RULE,
     .source = KEY_SOURCE,
     .override_field = FIELD_limits_bolt_factor,
-    .reads = both_reads,
-    .reads_count = sizeof both_reads / sizeof both_reads[0],
-    .needs = both_needs,
-    .needs_count = sizeof both_needs / sizeof both_needs[0],
+    .reads = CHECK_LIST(both_reads),
+    .needs = CHECK_LIST(both_needs),
     .judge = judge_bolt_shear,
 };
 
@@ -167,9 +161,7 @@ const struct check check_flank_pressure = {
     .limit_rule = KEY_RULE,
     .source = KEY_SOURCE,
     .override_field = FIELD_limits_bolt_factor,
-    .reads = axial_reads,
-    .reads_count = sizeof axial_reads / sizeof axial_reads[0],
-    .needs = axial_needs,
-    .needs_count = sizeof axial_needs / sizeof axial_needs[0],
+    .reads = CHECK_LIST(axial_reads),
+    .needs = CHECK_LIST(axial_needs),
     .judge = judge_flank,
 };

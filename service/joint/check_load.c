@@ -36,10 +36,8 @@ const struct check check_load_reverses = {
     .limit_rule = "below zero is ok, otherwise marginal; never fails",
     .source = "slider-crank dynamics; lower pressures without reversal after Khurmi and Gupta table 26.3 (from memory)",
     .override_field = FIELD_NONE,
-    .reads = reads,
-    .reads_count = sizeof reads / sizeof reads[0],
-    .needs = needs,
-    .needs_count = sizeof needs / sizeof needs[0],
+    .reads = CHECK_LIST(reads),
+    .needs = CHECK_LIST(needs),
     .whole_cycle = true,
     .judge = judge_reverses,
 };

@@ -47,9 +47,7 @@ const struct check check_ovalization = {
     .limit_rule = "0.0005 of the diameter; advised 0.00025 (judgement)",
     .source = "Kolchin and Demidov, Design of Automotive Engines (from memory), confirmed by ring theory and elements",
     .override_field = FIELD_NONE,
-    .reads = reads,
-    .reads_count = sizeof reads / sizeof reads[0],
-    .needs = needs,
-    .needs_count = sizeof needs / sizeof needs[0],
+    .reads = CHECK_LIST(reads),
+    .needs = CHECK_LIST(needs),
     .judge = judge_ovalization,
 };

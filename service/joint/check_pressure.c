@@ -219,10 +219,8 @@ const struct check check_boss_pressure = {
     .limit_rule = PRESSURE_RULE,
     .source = PRESSURE_SOURCE,
     .override_field = FIELD_limits_boss_pressure,
-    .reads = boss_reads,
-    .reads_count = sizeof boss_reads / sizeof boss_reads[0],
-    .needs = needs,
-    .needs_count = sizeof needs / sizeof needs[0],
+    .reads = CHECK_LIST(boss_reads),
+    .needs = CHECK_LIST(needs),
     .judge = judge_boss_pressure,
 };
 
@@ -237,10 +235,8 @@ const struct check check_eye_pressure = {
     .limit_rule = PRESSURE_RULE,
     .source = PRESSURE_SOURCE,
     .override_field = FIELD_limits_eye_pressure,
-    .reads = eye_reads,
-    .reads_count = sizeof eye_reads / sizeof eye_reads[0],
-    .needs = needs,
-    .needs_count = sizeof needs / sizeof needs[0],
+    .reads = CHECK_LIST(eye_reads),
+    .needs = CHECK_LIST(needs),
     .judge = judge_eye_pressure,
 };
 
@@ -258,10 +254,8 @@ const struct check check_boss_pv = {
     .limit_rule = PV_RULE,
     .source = PV_SOURCE,
     .override_field = FIELD_NONE,
-    .reads = boss_pv_reads,
-    .reads_count = sizeof boss_pv_reads / sizeof boss_pv_reads[0],
-    .needs = pv_needs,
-    .needs_count = sizeof pv_needs / sizeof pv_needs[0],
+    .reads = CHECK_LIST(boss_pv_reads),
+    .needs = CHECK_LIST(pv_needs),
     .whole_cycle = true,
     .judge = judge_boss_pv,
 };
@@ -277,10 +271,8 @@ const struct check check_eye_pv = {
     .limit_rule = PV_RULE,
     .source = PV_SOURCE,
     .override_field = FIELD_NONE,
-    .reads = eye_pv_reads,
-    .reads_count = sizeof eye_pv_reads / sizeof eye_pv_reads[0],
-    .needs = pv_needs,
-    .needs_count = sizeof pv_needs / sizeof pv_needs[0],
+    .reads = CHECK_LIST(eye_pv_reads),
+    .needs = CHECK_LIST(pv_needs),
     .whole_cycle = true,
     .judge = judge_eye_pv,
 };

@@ -110,6 +110,12 @@ judge_torque(const struct job *job, const struct derived *derived, struct findin
     FIELD_set_screw_thread, FIELD_set_screw_count, FIELD_set_screw_torque, FIELD_set_screw_point, FIELD_pin_diameter,  \
         FIELD_limits_bolt_factor
 #define NEED_SCREW NEED1(set_screw_thread), NEED1(set_screw_torque), NEED1(pin_diameter)
+#define HOLD_RULE                                                                                                      \
+    "advised 2.0, limit 1.25; limits.bolt_factor moves the limit; makers ask for 1.5 to 2 under steady and 4 to 8 "    \
+    "under shaking load"
+#define HOLD_SOURCE                                                                                                    \
+    "published holding powers of cup-point socket set screws (Shigley, Mechanical Engineering Design, table of set "   \
+    "screw holding power; makers' tables); demand and factors: judgement"
 
 static const enum job_field axial_reads[] = {READS_SCREW, FIELD_demand_axial, READS_FORCE};
 static const struct need axial_needs[] = {
@@ -126,12 +132,8 @@ const struct check check_screw_axial = {
     .basis =
         "number of screws x published axial holding power x torque / published seating torque (at most 1) x factor "
         "of the point, over the axial demand (given, else 5 % of the pin load)",
-    .limit_rule =
-        "advised 2.0, limit 1.25; limits.bolt_factor moves the limit; makers ask for 1.5 to 2 under steady and "
-        "4 to 8 under shaking load",
-    .source =
-        "published holding powers of cup-point socket set screws (Shigley, Mechanical Engineering Design, table of "
-        "set screw holding power; makers' tables); demand and factors: judgement",
+    .limit_rule = HOLD_RULE,
+    .source = HOLD_SOURCE,
     .override_field = FIELD_limits_bolt_factor,
     .reads = CHECK_LIST(axial_reads),
     .needs = CHECK_LIST(axial_needs),
@@ -153,12 +155,8 @@ const struct check check_screw_torque = {
     .basis =
         "axial hold of the screws x radius of the pin (published powers are tangential at the surface as well), over "
         "the torque demand (given, else 0.15 x pin load x half the diameter)",
-    .limit_rule =
-        "advised 2.0, limit 1.25; limits.bolt_factor moves the limit; makers ask for 1.5 to 2 under steady and "
-        "4 to 8 under shaking load",
-    .source =
-        "published holding powers of cup-point socket set screws (Shigley, Mechanical Engineering Design, table of "
-        "set screw holding power; makers' tables); demand and factors: judgement",
+    .limit_rule = HOLD_RULE,
+    .source = HOLD_SOURCE,
     .override_field = FIELD_limits_bolt_factor,
     .reads = CHECK_LIST(torque_reads),
     .needs = CHECK_LIST(torque_needs),

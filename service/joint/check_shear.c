@@ -49,9 +49,7 @@ const struct check check_shear = {
     .limit_rule = "0.577 of the minimum yield strength over 1.5; advised over 2.0 (judgement)",
     .source = "VQ/It; von Mises shear yield",
     .override_field = FIELD_limits_shear_factor,
-    .reads = reads,
-    .reads_count = sizeof reads / sizeof reads[0],
-    .needs = needs,
-    .needs_count = sizeof needs / sizeof needs[0],
+    .reads = CHECK_LIST(reads),
+    .needs = CHECK_LIST(needs),
     .judge = judge_shear,
 };

@@ -65,10 +65,8 @@ const struct check check_slot_clears_bolt = {
     .limit_rule = CLEARANCE_RULE,
     .source = "geometry; limits: judgement",
     .override_field = FIELD_NONE,
-    .reads = floor_reads,
-    .reads_count = sizeof floor_reads / sizeof floor_reads[0],
-    .needs = floor_needs,
-    .needs_count = sizeof floor_needs / sizeof floor_needs[0],
+    .reads = CHECK_LIST(floor_reads),
+    .needs = CHECK_LIST(floor_needs),
     .judge = judge_floor,
 };
 
@@ -83,9 +81,7 @@ const struct check check_cutter_clears_bolt = {
     .limit_rule = CLEARANCE_RULE,
     .source = "geometry; limits: judgement",
     .override_field = FIELD_NONE,
-    .reads = wall_reads,
-    .reads_count = sizeof wall_reads / sizeof wall_reads[0],
-    .needs = wall_needs,
-    .needs_count = sizeof wall_needs / sizeof wall_needs[0],
+    .reads = CHECK_LIST(wall_reads),
+    .needs = CHECK_LIST(wall_needs),
     .judge = judge_walls,
 };

@@ -137,10 +137,8 @@ const struct check check_slot_bending = {
                   "the bore of a hollow pin",
     .source = "statics; section of a circle cut by a chord (derived, checked by quadrature)",
     .override_field = FIELD_limits_bending_factor,
-    .reads = bending_reads,
-    .reads_count = sizeof bending_reads / sizeof bending_reads[0],
-    .needs = needs,
-    .needs_count = sizeof needs / sizeof needs[0],
+    .reads = CHECK_LIST(bending_reads),
+    .needs = CHECK_LIST(needs),
     .judge = judge_slot_bending,
 };
 
@@ -157,9 +155,7 @@ const struct check check_slot_fatigue = {
     .source = "notch factor: finite elements of this shape (derived), flat-bar value of Roark table 17.1 beside it; "
               "Shigley, 8th to 10th editions",
     .override_field = FIELD_limits_fatigue_factor,
-    .reads = fatigue_reads,
-    .reads_count = sizeof fatigue_reads / sizeof fatigue_reads[0],
-    .needs = needs,
-    .needs_count = sizeof needs / sizeof needs[0],
+    .reads = CHECK_LIST(fatigue_reads),
+    .needs = CHECK_LIST(needs),
     .judge = judge_slot_fatigue,
 };

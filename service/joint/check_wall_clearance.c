@@ -49,9 +49,7 @@ const struct check check_wall_clearance = {
     .limit_rule = "at least 0.005 of the bore; advised 0.010 (judgement)",
     .source = "geometry; limits: judgement",
     .override_field = FIELD_limits_wall_clearance,
-    .reads = reads,
-    .reads_count = sizeof reads / sizeof reads[0],
-    .needs = needs,
-    .needs_count = sizeof needs / sizeof needs[0],
+    .reads = CHECK_LIST(reads),
+    .needs = CHECK_LIST(needs),
     .judge = judge_wall_clearance,
 };

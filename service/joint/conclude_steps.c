@@ -100,17 +100,6 @@ is_asked_for(const struct job *job, const struct report *report, enum section se
             (section == section_asked(report->call) && asked_in_vain(report) == NULL));
 }
 
-static bool
-has_step_at(const struct report *report, enum job_field at)
-{
-    for (size_t i = 0; i < report->next_step_count; i++) {
-        if (report->next_step[i].at == at) {
-            return true;
-        }
-    }
-    return false;
-}
-
 static void
 steps_from_gaps(const struct job *job, struct report *report)
 {
@@ -125,7 +114,7 @@ steps_from_gaps(const struct job *job, struct report *report)
     }
     for (size_t i = 0; i < sizeof wanted / sizeof wanted[0]; i++) {
         if (is_asked_for(job, report, wanted[i].section) && !job_known(job, wanted[i].field) &&
-            !has_step_at(report, wanted[i].field)) {
+            !report_has_step_at(report, wanted[i].field)) {
             add_step(report, wanted[i].text, wanted[i].field);
         }
     }

@@ -96,23 +96,12 @@ summarize(struct report *report)
     message_value(summary, 0, report->finding[nearest].utilization, DIMENSION_RATIO);
 }
 
-static bool
-has_step_at(const struct report *report, enum job_field at)
-{
-    for (size_t i = 0; i < report->next_step_count; i++) {
-        if (report->next_step[i].at == at) {
-            return true;
-        }
-    }
-    return false;
-}
-
 static struct message *
 add_step(struct report *report, const char *text, enum job_field at)
 {
     struct next_step *step = &report->next_step[report->next_step_count];
 
-    if (report->next_step_count == NEXT_STEP_MAX || (at != FIELD_NONE && has_step_at(report, at))) {
+    if (report->next_step_count == NEXT_STEP_MAX || (at != FIELD_NONE && report_has_step_at(report, at))) {
         return NULL;
     }
     report->next_step_count++;

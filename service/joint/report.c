@@ -135,6 +135,17 @@ caution_of_orders(size_t *count)
     return order_rows;
 }
 
+bool
+report_has_step_at(const struct report *report, enum job_field at)
+{
+    for (size_t i = 0; i < report->next_step_count; i++) {
+        if (report->next_step[i].at == at) {
+            return true;
+        }
+    }
+    return false;
+}
+
 const char *
 size_outcome_text(enum size_outcome outcome)
 {

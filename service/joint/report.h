@@ -241,6 +241,9 @@ void report_put_flag(struct report *report, enum result result, bool value);
 void report_put_limits(struct report *report, enum result result, double low, double high);
 void report_put_word(struct report *report, enum result result, const char *word);
 
+/* Does a next step point at this member? */
+bool report_has_step_at(const struct report *report, enum job_field at);
+
 /* Cautions that stand in every answer, problem and table. */
 const char *const *caution_always(size_t *count);
 

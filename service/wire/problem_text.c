@@ -92,14 +92,7 @@ problem_text_markdown(struct buffer *out, const struct refusal *refusal)
         markup_escape_markdown(out, line);
         buffer_add(out, "\n");
     }
-    size_t count = 0;
-    const char *const *caution = caution_always(&count);
-    buffer_add(out, "\n**Cautions**\n\n");
-    for (size_t i = 0; i < count; i++) {
-        buffer_add(out, "- ");
-        markup_escape_markdown(out, caution[i]);
-        buffer_add(out, "\n");
-    }
+    text_part_cautions(out);
 }
 
 void

@@ -11,6 +11,7 @@
 #include "wire/catalogue_write.h"
 #include "wire/markup.h"
 #include "wire/problem.h"
+#include "wire/text_part.h"
 
 enum { CELL_SIZE = 400 };
 
@@ -174,19 +175,6 @@ add_problems(struct buffer *out)
     buffer_add(out, ".\n");
 }
 
-static void
-add_cautions(struct buffer *out)
-{
-    size_t count = 0;
-    const char *const *caution = caution_always(&count);
-    buffer_add(out, "\n**Cautions**\n\n");
-    for (size_t i = 0; i < count; i++) {
-        buffer_add(out, "- ");
-        markup_escape_markdown(out, caution[i]);
-        buffer_add(out, "\n");
-    }
-}
-
 void
 reference_write_markdown(struct buffer *out)
 {
@@ -195,7 +183,7 @@ reference_write_markdown(struct buffer *out)
     add_members(out);
     add_tables(out);
     add_problems(out);
-    add_cautions(out);
+    text_part_cautions(out);
 }
 
 void

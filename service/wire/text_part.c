@@ -7,6 +7,7 @@
 #include "joint/measure.h"
 #include "quantity/quantity.h"
 #include "wire/check_write.h"
+#include "wire/markup.h"
 #include "wire/size_text.h"
 
 /* Is finding `a` worse news than `b`? */
@@ -261,4 +262,17 @@ text_part_label(struct text *text, const char *label)
         }
     }
     text_part_quote(text, parted);
+}
+
+void
+text_part_cautions(struct buffer *out)
+{
+    size_t count = 0;
+    const char *const *caution = caution_always(&count);
+    buffer_add(out, "\n**Cautions**\n\n");
+    for (size_t i = 0; i < count; i++) {
+        buffer_add(out, "- ");
+        markup_escape_markdown(out, caution[i]);
+        buffer_add(out, "\n");
+    }
 }

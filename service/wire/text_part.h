@@ -8,6 +8,7 @@
 #include "joint/check.h"
 #include "joint/job.h"
 #include "joint/report.h"
+#include "wire/buffer.h"
 
 /* Longest number in words: two limits and what stands between. */
 enum { TEXT_PART_SIZE = 160 };
@@ -21,7 +22,7 @@ size_t text_part_worst(const struct report *report, size_t *index, size_t capaci
 /* The id of a result in words: "pin_load_max" is "pin load max". */
 void text_part_name(char *buffer, size_t capacity, const char *id);
 
-/* What a check found, and its limits in words: "at most 2,230 psi". */
+/* What a check found, and its limits in words: "at most 2230 psi". */
 void text_part_value(char *buffer, size_t capacity, const struct check *check, const struct finding *finding,
                      enum unit_system system);
 void text_part_advised(char *buffer, size_t capacity, const struct check *check, const struct finding *finding,
@@ -49,5 +50,8 @@ void text_part_quote(struct text *text, const char *words);
 /* The same for the user's own label, which is all theirs: a host name in it is
  * no link either. It fits wherever JOB_LABEL_SIZE bytes do. */
 void text_part_label(struct text *text, const char *label);
+
+/* The cautions that close what is no answer of a call, as Markdown. */
+void text_part_cautions(struct buffer *out);
 
 #endif
