@@ -24,7 +24,7 @@ static const struct job_group_row group_rows[GROUP_COUNT] = {
 
 /*
  * The path of each group once more, as a literal that can be joined with the
- * names of its members at compile time; test_job compares them with job.def.
+ * names of its members at compile time; test_chain compares them with job.def.
  */
 #define PATH_engine "engine"
 #define PATH_pin "pin"

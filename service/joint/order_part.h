@@ -12,7 +12,7 @@
  * an inch or a metric drawing.
  */
 struct order_practice {
-    double length_m;     /* general tolerance of a length up to length_long_m */
+    double length_m;     /* general tolerance of a length up to long_from_m */
     double long_m;       /* the same of a longer one */
     double long_from_m;
     double slot_depth_m; /* each way */

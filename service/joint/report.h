@@ -77,7 +77,7 @@ const char *verdict_text(enum verdict verdict);
 struct finding {
     bool judged;
     enum verdict verdict;      /* meaningful if judged */
-    bool two_sided;            /* value_low..limit_high instead of value.. */
+    bool two_sided;            /* value to value_high, and pairs of limits */
     bool has_limits;           /* advised and limit (or their pairs) are set */
     bool has_utilization;
     bool has_value;            /* false for a check of words (steel_suits) */
