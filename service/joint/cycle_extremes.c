@@ -78,8 +78,14 @@ peak_offer(struct peak *peak, double value, double angle_rad)
     }
 }
 
-/* A sample. Every figure is the same on either side of a dead
- * centre, so that beyond it the samples come back. */
+/* Every figure is the same on either side of one. */
+static bool
+is_dead_centre(double angle_rad)
+{
+    return angle_rad == 0.0 || angle_rad == STROKE_STEPS * step_rad;
+}
+
+/* A sample: beyond a dead centre they come back. */
 static double
 sample_at(const struct samples *sample, int i)
 {
@@ -105,13 +111,15 @@ climb(const struct cycle *cycle, stroke_function *function, const struct stroke 
 
         peak_offer(&peak, left, centre - half);
         peak_offer(&peak, right, centre + half);
-        peak_offer(&peak, function(cycle, stroke, vertex), vertex);
+        if (vertex != centre) {
+            peak_offer(&peak, function(cycle, stroke, vertex), vertex);
+        }
         if (half < CLIMB_FINEST * step_rad) {
             break;
         }
         half /= level ? 4.0 : 1.0;
         left = function(cycle, stroke, peak.angle_rad - half);
-        right = function(cycle, stroke, peak.angle_rad + half);
+        right = is_dead_centre(peak.angle_rad) ? left : function(cycle, stroke, peak.angle_rad + half);
     }
     return peak.value;
 }
