@@ -4,15 +4,15 @@
 
 /* Sizing among the steels of the table. */
 
+/* The steel in the joint; *job is as judged, search->derived what was derived. */
 static void
-try_steel(const struct search *search, const struct steel *steel, struct trial *trial)
+try_steel(const struct search *search, const struct steel *steel, struct job *job, struct trial *trial)
 {
-    struct job job = *search->given;
-
-    job.state[FIELD_pin_steel] = FIELD_GIVEN;
-    job.pin.steel.row = steel;
-    job.pin.steel.by_grade = false;
-    search_try_job(search, &job, 0.0, trial);
+    *job = *search->given;
+    job->state[FIELD_pin_steel] = FIELD_GIVEN;
+    job->pin.steel.row = steel;
+    job->pin.steel.by_grade = false;
+    search_try_job(search, job, 0.0, trial);
 }
 
 static bool
@@ -31,21 +31,15 @@ among(const struct job *job, const struct steel *steel)
     return false;
 }
 
-/* What a steel that passes uses of its strength, to put the strongest first. */
+/* What a steel that was just tried and passes uses of its strength, to put the
+ * strongest first. */
 static double
-strength_used(const struct search *search, const struct steel *steel)
+strength_used(const struct search *search, const struct job *job)
 {
-    struct job job = *search->given;
     struct standing standing;
     struct finding worst;
 
-    job.state[FIELD_pin_steel] = FIELD_GIVEN;
-    job.pin.steel.row = steel;
-    if (!search_make_whole(&job, NULL, 0)) {
-        return UTILIZATION_MAX;
-    }
-    derive_again(&job, call_row(CALL_size)->sections, search->derived);
-    strength_standing(&job, search->derived, &standing, &worst);
+    strength_standing(job, search->derived, &standing, &worst);
     return standing.judged ? standing.utilization : 0.0;
 }
 
@@ -83,17 +77,18 @@ try_all(const struct search *search, struct steel_trials *trials, struct size *s
 
     for (size_t i = 0; i < count; i++) {
         struct trial trial;
+        struct job job;
 
         if (!among(search->given, &table[i])) {
             continue;
         }
-        try_steel(search, &table[i], &trial);
+        try_steel(search, &table[i], &job, &trial);
         if (trials->tried++ == 0 || trial.badness < trials->of_best.badness) {
             trials->best = &table[i];
             trials->of_best = trial;
         }
         if (trial.passes) {
-            keep_passing(table[i].id, strength_used(search, &table[i]), used_by, size);
+            keep_passing(table[i].id, strength_used(search, &job), used_by, size);
         }
     }
 }
@@ -102,6 +97,7 @@ const struct steel *
 search_steels(const struct search *search, struct size *size)
 {
     struct steel_trials trials = {0};
+    struct job job;
     bool by_grade;
 
     try_all(search, &trials, size);
@@ -111,7 +107,7 @@ search_steels(const struct search *search, struct size *size)
     if (size->passing_count > 0) {
         size->found_id = size->passing[0];
         trials.best = steel_find(size->found_id, &by_grade);
-        try_steel(search, trials.best, &trials.of_best);
+        try_steel(search, trials.best, &job, &trials.of_best);
     }
     if (trials.tried > 0 && trials.of_best.blocking < FINDING_MAX) {
         size->governing = check_row(trials.of_best.blocking)->id;

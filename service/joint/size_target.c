@@ -65,35 +65,44 @@ names(const char *path, const struct job_field_row *row, enum target_side *side)
     return row->kind == KIND_LIMITS && (*side == TARGET_MIN || strcmp(path + length, ".max") == 0);
 }
 
+/* The path nearest to a misspelt one, or NULL. */
+static const char *
+nearest_to(const char *path)
+{
+    unsigned best = (unsigned)strlen(path) / 3 + 1;
+    const char *nearest = NULL;
+
+    for (int field = 0; field < FIELD_COUNT; field++) {
+        const struct job_field_row *row = job_field_row((enum job_field)field);
+        const unsigned distance = can_be_sought(row) ? text_edit_distance(path, row->path) : best;
+
+        if (distance < best) {
+            best = distance;
+            nearest = row->path;
+        }
+    }
+    return nearest;
+}
+
 bool
 target_find(const char *path, struct target *target, const char **nearest)
 {
-    unsigned best = (unsigned)strlen(path) / 3 + 1;
-
-    *nearest = NULL;
     for (int field = 0; field < FIELD_COUNT; field++) {
         const struct job_field_row *row = job_field_row((enum job_field)field);
         enum target_side side;
-        unsigned distance;
 
-        if (!can_be_sought(row)) {
-            continue;
-        }
-        if (names(path, row, &side)) {
+        if (can_be_sought(row) && names(path, row, &side)) {
             *target = (struct target){.field = (enum job_field)field,
                                       .side = side,
                                       .of_steel = row->kind == KIND_STEEL,
                                       .whole_numbers = row->dimension == DIMENSION_COUNT && row->kind == KIND_NUMBER,
                                       .largest = largest_by_nature((enum job_field)field) || side == TARGET_MAX,
                                       .dimension = row->dimension};
+            *nearest = NULL;
             return true;
         }
-        distance = text_edit_distance(path, row->path);
-        if (distance < best) {
-            best = distance;
-            *nearest = row->path;
-        }
     }
+    *nearest = nearest_to(path);
     return false;
 }
 
