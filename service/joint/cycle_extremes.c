@@ -21,6 +21,7 @@ typedef double stroke_function(const struct cycle *cycle, const struct stroke *s
 /* The same at every step, both dead centres included. */
 struct samples {
     double at[STROKE_STEPS + 1];
+    double most;
 };
 
 static double
@@ -144,9 +145,7 @@ greatest(const struct cycle *cycle, stroke_function *function, const struct stro
     double reached = -HUGE_VAL, most;
 
     for (size_t s = 0; s < count; s++) {
-        for (int i = 0; i <= STROKE_STEPS; i++) {
-            reached = sample[s].at[i] > reached ? sample[s].at[i] : reached;
-        }
+        reached = fmax(reached, sample[s].most);
     }
     most = reached;
     for (size_t s = 0; s < count; s++) {
@@ -298,6 +297,13 @@ struct scan {
 };
 
 static void
+take_sample(struct samples *samples, int i, double value)
+{
+    samples->at[i] = value;
+    samples->most = value > samples->most ? value : samples->most;
+}
+
+static void
 scan_place(const struct cycle *cycle, const struct place *place, int i, struct scan *scan)
 {
     const double squeeze = place_squeeze(cycle, place), inertia_N = place_inertia_N(cycle, place);
@@ -305,9 +311,9 @@ scan_place(const struct cycle *cycle, const struct place *place, int i, struct s
     for (size_t s = 0; s < scan->count; s++) {
         const double load = stroke_load_N(cycle, &scan->strokes[s], squeeze, inertia_N);
 
-        scan->load[s].at[i] = load;
-        scan->pull[s].at[i] = -load;
-        scan->thrust[s].at[i] = thrust_of_N(cycle, place, load);
+        take_sample(&scan->load[s], i, load);
+        take_sample(&scan->pull[s], i, -load);
+        take_sample(&scan->thrust[s], i, thrust_of_N(cycle, place, load));
     }
 }
 
@@ -316,6 +322,9 @@ static void
 scan_of(const struct cycle *cycle, struct scan *scan)
 {
     scan->count = strokes_of(cycle, scan->strokes);
+    for (size_t s = 0; s < scan->count; s++) {
+        scan->load[s].most = scan->pull[s].most = scan->thrust[s].most = -HUGE_VAL;
+    }
     for (int i = 0; i <= STROKE_STEPS / 2; i++) {
         const struct place place = place_at(cycle, i * step_rad), mirrored = place_mirrored(&place);
 
