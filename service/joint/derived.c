@@ -1,6 +1,9 @@
 #include "joint/derived.h"
 
-/* Sections that the force on the pin enters; it takes most of the time. */
+/* Sections whose results, checks or conclusions read a part. One that comes to
+ * read another part has to be named with it: else nothing of it is known there. */
+
+/* The force on the pin, and what it does; this takes most of the time. */
 #define REST_ON_FORCE                                                                                                 \
     (SECTION_BIT(load) | SECTION_BIT(strength) | SECTION_BIT(slot) | SECTION_BIT(set_screw) | SECTION_BIT(material) | \
      SECTION_BIT(order))

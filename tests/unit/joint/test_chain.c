@@ -98,6 +98,43 @@ derived_is_what_the_sections_rest_on(void **state)
 }
 
 static void
+traced_points_are_those_of_the_cycle(void **state)
+{
+    (void)state;
+    static const int kinds[] = {CHOICE_cycle_FOUR_STROKE, CHOICE_cycle_TWO_STROKE};
+    enum { POINTS = 48 };
+
+    for (size_t k = 0; k < sizeof kinds / sizeof kinds[0]; k++) {
+        struct trace_point point[POINTS];
+        struct derived d;
+        struct job job;
+
+        job_sample(&job);
+        SET(&job, engine, cycle, cycle, kinds[k]);
+        SET(&job, engine, speed, speed_rad_s, 40.0);
+        derive_sample(&job, &d);
+        for (int i = 0; i < POINTS; i++) {
+            point[i].crank_angle_rad = d.load.cycle.period_rad * i / POINTS;
+        }
+        assert_true(joint_trace(&job, point, POINTS));
+        for (int i = 0; i < POINTS; i++) {
+            const double angle = point[i].crank_angle_rad;
+            const double load_N = cycle_pin_load_N(&d.load.cycle, angle);
+
+            assert_true(point[i].cylinder_pressure_Pa == cycle_pressure_Pa(&d.load.cycle, angle));
+            assert_true(point[i].pin_load_N == load_N);
+            assert_close_or(point[i].side_thrust_N, load_N * tan(cycle_rod_angle_rad(&d.load.cycle, angle)), 1e-12, 1e-6);
+            assert_close_or(point[i].inertia_force_N + point[i].gas_force_N, load_N, 1e-12, 1e-6);
+        }
+    }
+    struct job empty;
+    struct trace_point none = {.crank_angle_rad = 0.0};
+
+    job_init(&empty);
+    assert_false(joint_trace(&empty, &none, 1));
+}
+
+static void
 slot_turned_by_30_degrees(void **state)
 {
     struct job job;
@@ -523,6 +560,7 @@ main(void)
         cmocka_unit_test(slotted_pin_of_the_worked_example),
         cmocka_unit_test(derived_again_is_as_derived_afresh),
         cmocka_unit_test(derived_is_what_the_sections_rest_on),
+        cmocka_unit_test(traced_points_are_those_of_the_cycle),
         cmocka_unit_test(slot_turned_by_30_degrees),
         cmocka_unit_test(hollow_pin_of_half_its_diameter_is_worse_than_solid),
         cmocka_unit_test(slot_that_cuts_the_pin_in_two_fails),
