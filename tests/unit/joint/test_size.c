@@ -278,6 +278,27 @@ refuses_what_cannot_be_sought(void **state)
 }
 
 static void
+names_the_member_that_a_misspelt_one_may_mean(void **state)
+{
+    static const struct {
+        const char *what, *nearest;
+    } misspelt[] = {{"pin.diametr", "pin.diameter"}, {"engine.boar", "engine.bore"}, {"teapot", ""}};
+
+    (void)state;
+    for (size_t i = 0; i < sizeof misspelt / sizeof misspelt[0]; i++) {
+        struct job job;
+        struct fault_list faults;
+
+        bare_joint(&job);
+        ask_for(&job, misspelt[i].what);
+        fault_list_init(&faults);
+        assert_false(size_accepts(&job, &faults));
+        assert_string_equal(faults.fault[0].got, misspelt[i].what);
+        assert_string_equal(faults.fault[0].nearest, misspelt[i].nearest);
+    }
+}
+
+static void
 refuses_to_search_an_empty_range(void **state)
 {
     struct job job;
@@ -372,6 +393,7 @@ main(void)
         cmocka_unit_test(says_so_where_everything_passes),
         cmocka_unit_test(chooses_among_the_steels),
         cmocka_unit_test(refuses_what_cannot_be_sought),
+        cmocka_unit_test(names_the_member_that_a_misspelt_one_may_mean),
         cmocka_unit_test(refuses_to_search_an_empty_range),
         cmocka_unit_test(what_is_not_bought_is_rounded_to_what_can_be_set),
         cmocka_unit_test(counts_are_sought_as_whole_numbers),
