@@ -204,12 +204,13 @@ load_integral(const struct cycle *cycle, const struct stroke *stroke, const stru
               double squeeze)
 {
     const double inertia = -cycle->mass_kg * cycle->speed_rad_s * (to->velocity_m_s - from->velocity_m_s);
+    const double turned_rad = to->angle_rad - from->angle_rad;
 
     if (stroke->open) {
         return inertia;
     }
     return cycle->piston_area_m2 *
-               (stroke->start_Pa * squeeze / stroke->start_squeeze - stroke->outside_Pa * (to->angle_rad - from->angle_rad)) +
+               (stroke->start_Pa * squeeze / stroke->start_squeeze - stroke->outside_Pa * turned_rad) +
            inertia;
 }
 

@@ -13,7 +13,8 @@ static const struct fit_class classes[] = {
 #define ISO_TOLERANCE(over, to, ...)
 #define ISO_SHAFT(over, to, ...)
 #define ISO_HOLE(over, to, ...)
-#define ISO_CLASS(class, side, limit, column, grade, key, description) {#class, "ISO 286", FIT_SIDE_##side, description, key},
+#define ISO_CLASS(class, side, limit, column, grade, key, description)                                               \
+    {#class, "ISO 286", FIT_SIDE_##side, description, key},
 #include "joint/iso286.def"
 };
 

@@ -13,8 +13,8 @@ void run_judge(const struct job *job, const struct derived *derived, section_set
 
 /* The same of one check, into a finding that is zeroed: for trials, which need
  * no report. */
-void run_judge_one(const struct job *job, const struct derived *derived, section_set sections, const struct check *check,
-                   struct finding *finding);
+void run_judge_one(const struct job *job, const struct derived *derived, section_set sections,
+                   const struct check *check, struct finding *finding);
 
 /* A finding whose numbers are not all finite is a fault of ours. */
 bool run_finding_is_finite(const struct finding *finding);
