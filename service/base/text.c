@@ -66,6 +66,14 @@ text_add(struct text *text, const char *string)
 }
 
 void
+text_add_each(struct text *text, const char *const *strings)
+{
+    for (; *strings != NULL; strings++) {
+        text_add(text, *strings);
+    }
+}
+
+void
 text_shorten(struct text *text, size_t length)
 {
     text->length = length;
@@ -103,6 +111,19 @@ text_format(struct text *text, const char *format, ...)
     va_start(arguments, format);
     text_format_list(text, format, arguments);
     va_end(arguments);
+}
+
+void
+text_add_count(struct text *text, unsigned long count)
+{
+    char number[24];
+    char *const end = number + sizeof number;
+    char *at = end;
+    do {
+        *--at = (char)('0' + count % 10);
+        count /= 10;
+    } while (count > 0);
+    text_add_bytes(text, at, (size_t)(end - at));
 }
 
 void

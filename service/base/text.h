@@ -33,8 +33,15 @@ void text_format(struct text *text, const char *format, ...)
 void text_format_list(struct text *text, const char *format, va_list arguments)
     __attribute__((format(printf, 2, 0)));
 
+/* Append strings one behind the other: text_join(&text, name, ": ", value). */
+#define text_join(text, ...) text_add_each((text), (const char *const[]){__VA_ARGS__, NULL})
+void text_add_each(struct text *text, const char *const *strings);
+
 /* Take back what was added behind the first `length` bytes, a cut included. */
 void text_shorten(struct text *text, size_t length);
+
+/* Append a whole number. */
+void text_add_count(struct text *text, unsigned long count);
 
 /* Append a number with so many decimals (0 to 9), as "%.*f" writes it. */
 void text_add_fixed(struct text *text, double value, int decimals);

@@ -292,10 +292,13 @@ add_binary_fraction(struct text *text, double inches)
     }
     text_add(text, inches < 0.0 ? "-" : "");
     if (whole > 0 || above == 0) {
-        text_format(text, above > 0 ? "%ld " : "%ld", whole);
+        text_add_count(text, (unsigned long)whole);
+        text_add(text, above > 0 ? " " : "");
     }
     if (above > 0) {
-        text_format(text, "%ld/%ld", above, below);
+        text_add_count(text, (unsigned long)above);
+        text_add(text, "/");
+        text_add_count(text, (unsigned long)below);
     }
     text_add(text, " in");
     return true;
@@ -377,8 +380,7 @@ static void
 add_unit(struct text *text, const struct unit *unit)
 {
     if (strcmp(unit->symbol, "1") != 0) {
-        text_add(text, " ");
-        text_add(text, unit->symbol);
+        text_join(text, " ", unit->symbol);
     }
 }
 
@@ -441,6 +443,6 @@ quantity_write_range(char *buffer, size_t capacity, double low_si, double high_s
     char one[QUANTITY_TEXT_SIZE];
     for (int i = 0; i < 2; i++) {
         quantity_write(one, sizeof one, i == 0 ? low_si : high_si, dimension, system);
-        text_format(&text, "%s%s", i > 0 ? " to " : "", one);
+        text_join(&text, i > 0 ? " to " : "", one);
     }
 }

@@ -36,6 +36,14 @@ buffer_grow(struct buffer *buffer, size_t more)
 }
 
 void
+buffer_add_each(struct buffer *buffer, const char *const *strings)
+{
+    for (; *strings != NULL; strings++) {
+        buffer_add(buffer, *strings);
+    }
+}
+
+void
 buffer_format(struct buffer *buffer, const char *format, ...)
 {
     char small[512];

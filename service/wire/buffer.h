@@ -48,6 +48,10 @@ buffer_add(struct buffer *buffer, const char *string)
     buffer_add_bytes(buffer, string, strlen(string));
 }
 
+/* Append strings one behind the other: buffer_join(out, "- ", name, ": "). */
+#define buffer_join(buffer, ...) buffer_add_each((buffer), (const char *const[]){__VA_ARGS__, NULL})
+void buffer_add_each(struct buffer *buffer, const char *const *strings);
+
 void buffer_format(struct buffer *buffer, const char *format, ...) __attribute__((format(printf, 2, 3)));
 
 /* Forget the content but keep the memory for what comes next; a failure stays. */

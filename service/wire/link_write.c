@@ -87,7 +87,8 @@ add_members(struct buffer *out, struct text *name, json_t *value, int depth)
     }
     if (json_is_array(value)) {
         for (size_t i = 0; i < json_array_size(value); i++) {
-            text_format(name, ".%zu", i);
+            text_add(name, ".");
+            text_add_count(name, i);
             if (name->cut || !add_members(out, name, json_array_get(value, i), depth + 1)) {
                 return false;
             }

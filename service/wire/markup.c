@@ -54,28 +54,36 @@ markup_escape_markdown(struct buffer *out, const char *text)
     }
 }
 
+static const char *
+html_escape_of(char c)
+{
+    switch (c) {
+    case '&':
+        return "&amp;";
+    case '<':
+        return "&lt;";
+    case '>':
+        return "&gt;";
+    case '"':
+        return "&quot;";
+    default:
+        return NULL;
+    }
+}
+
 void
 markup_escape_html(struct buffer *out, const char *text, size_t length)
 {
+    size_t from = 0; /* what stands for itself is copied at once */
     for (size_t i = 0; i < length; i++) {
-        switch (text[i]) {
-        case '&':
-            buffer_add(out, "&amp;");
-            break;
-        case '<':
-            buffer_add(out, "&lt;");
-            break;
-        case '>':
-            buffer_add(out, "&gt;");
-            break;
-        case '"':
-            buffer_add(out, "&quot;");
-            break;
-        default:
-            buffer_add_bytes(out, &text[i], 1);
-            break;
+        const char *escape = html_escape_of(text[i]);
+        if (escape != NULL) {
+            buffer_add_bytes(out, text + from, i - from);
+            buffer_add(out, escape);
+            from = i + 1;
         }
     }
+    buffer_add_bytes(out, text + from, length - from);
 }
 
 /* ---- Markdown of ours to HTML ---- */
@@ -139,6 +147,17 @@ add_span(struct buffer *out, const char *at, const char *end)
     return close + 1;
 }
 
+/* How many characters from here on are no markup, the first aside. */
+static size_t
+plain_run(const char *at, const char *end)
+{
+    size_t run = 1;
+    while (at + run < end && at[run] != '`' && at[run] != '<' && at[run] != '\\' && at[run] != '*') {
+        run++;
+    }
+    return run;
+}
+
 static void
 add_inline(struct buffer *out, const char *at, const char *end)
 {
@@ -155,8 +174,9 @@ add_inline(struct buffer *out, const char *at, const char *end)
             bold = !bold;
             at += 2;
         } else {
-            markup_escape_html(out, at, 1);
-            at++;
+            const size_t run = plain_run(at, end);
+            markup_escape_html(out, at, run);
+            at += run;
         }
     }
     buffer_add(out, bold ? "</strong>" : "");
@@ -173,7 +193,7 @@ cell_end(const char *at, const char *end)
 }
 
 static void
-add_row(struct buffer *out, const char *at, const char *end, const char *cell)
+add_row(struct buffer *out, const char *at, const char *end, bool head)
 {
     buffer_add(out, "<tr>");
     for (at++; at < end; at++) {
@@ -185,9 +205,9 @@ add_row(struct buffer *out, const char *at, const char *end, const char *cell)
         while (to > from && to[-1] == ' ') {
             to--;
         }
-        buffer_format(out, "<%s>", cell);
+        buffer_add(out, head ? "<th>" : "<td>");
         add_inline(out, from, to);
-        buffer_format(out, "</%s>", cell);
+        buffer_add(out, head ? "</th>" : "</td>");
         at = stop;
     }
     buffer_add(out, "</tr>\n");
@@ -223,9 +243,9 @@ heading_of(const char *at, const char *end, enum block open, bool first)
 static void
 add_heading(struct buffer *out, const char *at, const char *end, const char *heading)
 {
-    buffer_format(out, "<%s>", heading);
+    buffer_join(out, "<", heading, ">");
     add_inline(out, at, end);
-    buffer_format(out, "</%s>\n", heading);
+    buffer_join(out, "</", heading, ">\n");
 }
 
 static void
@@ -241,7 +261,7 @@ add_line(struct buffer *out, const char *at, const char *end, enum block *open, 
         const bool head = *open != BLOCK_TABLE;
         enter(out, open, BLOCK_TABLE);
         if (end - at < 4 || memcmp(at, "|---", 4) != 0) {
-            add_row(out, at, end, head ? "th" : "td");
+            add_row(out, at, end, head);
         }
     } else if (end - at >= 2 && memcmp(at, "- ", 2) == 0) {
         item = at + 2;

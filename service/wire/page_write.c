@@ -45,7 +45,7 @@ add_forms(struct buffer *out, const char *link)
         link_add(&address, parameter);
         buffer_add(out, i > 0 ? ", <a href=\"" : " <a href=\"");
         markup_escape_html(out, address.at != NULL ? address.at : "", address.length);
-        buffer_format(out, "\">%s</a>", answer_form(others[i])->media_type);
+        buffer_join(out, "\">", answer_form(others[i])->media_type, "</a>");
         out->failed = out->failed || address.failed;
         buffer_clear(&address);
     }

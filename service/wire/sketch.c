@@ -28,7 +28,7 @@ static void
 add_size(struct text *text, const char *before, const char *size)
 {
     if (size[0] != '\0') {
-        text_format(text, " %s %s.", before, size);
+        text_join(text, " ", before, " ", size, ".");
     }
 }
 

@@ -32,7 +32,7 @@ sketch_size_text(char *buffer, size_t capacity, const char *before, const struct
         return;
     }
     quantity_write(number, sizeof number, size->m, DIMENSION_LENGTH, system);
-    text_format(&text, "%s%s%s", before, number, size->known == SKETCH_ASSUMED ? "*" : "");
+    text_join(&text, before, number, size->known == SKETCH_ASSUMED ? "*" : "");
 }
 
 void

@@ -36,7 +36,7 @@ add_choice(struct text *text, const struct sketch *sketch, enum job_field field,
         return;
     }
     text_part_name(name, sizeof name, rows[word].text);
-    text_format(text, "%s%s", name, job_given(sketch->job, field) ? "" : "*");
+    text_join(text, name, job_given(sketch->job, field) ? "" : "*");
 }
 
 static double

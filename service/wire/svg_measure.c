@@ -35,16 +35,25 @@ character_width(uint32_t code)
     return code >= 0x2000 ? 1050 : 800;
 }
 
+static double
+width_of(const struct svg_letter *letter, uint32_t code)
+{
+    return letter->size * character_width(code) / 1000.0 * reserve_share * (letter->bold ? bold_share : 1.0);
+}
+
 /* The character at `text`, its width in pixels; bytes that are no UTF-8 count
  * one by one. */
 static size_t
 next_character(const struct svg_letter *letter, const char *text, double *width)
 {
-    uint32_t code = (unsigned char)*text;
-    const size_t taken = code < 0x80 ? 1 : text_character(text, strnlen(text, 4), &code);
+    if ((unsigned char)*text < 0x80) {
+        *width = width_of(letter, (unsigned char)*text);
+        return 1;
+    }
+    uint32_t code = 0;
+    const size_t taken = text_character(text, strnlen(text, 4), &code);
 
-    *width = letter->size * character_width(taken == 0 ? 0xFFFD : code) / 1000.0 * reserve_share *
-             (letter->bold ? bold_share : 1.0);
+    *width = width_of(letter, taken == 0 ? 0xFFFD : code);
     return taken == 0 ? 1 : taken;
 }
 

@@ -13,7 +13,7 @@ add_size(struct buffer *out, double size_m, enum unit_system system)
     char cell[SIZE_TEXT_MAX];
 
     size_text_write(cell, sizeof cell, size_m, system);
-    buffer_format(out, " %s |", cell);
+    buffer_join(out, " ", cell, " |");
 }
 
 static void
@@ -22,7 +22,7 @@ add_travel(struct buffer *out, double travel_m, enum unit_system system)
     char cell[SIZE_TEXT_MAX];
 
     size_text_difference(cell, sizeof cell, travel_m, system);
-    buffer_format(out, " %s |", cell);
+    buffer_join(out, " ", cell, " |");
 }
 
 /* Whole turns a minute, the lower ones; nothing where the steel, and so the speed, is unknown. */
@@ -52,7 +52,7 @@ add_passes(struct buffer *out, const struct job *job, const struct report *repor
         add_size(out, pass->after_m, job->units);
         add_speed(out, pass->spindle_rad_s, job->units);
         quantity_write(feed, sizeof feed, pass->feed_m, DIMENSION_LENGTH, job->units);
-        buffer_format(out, " %s |\n", feed);
+        buffer_join(out, " ", feed, " |\n");
     }
 }
 

@@ -15,7 +15,7 @@ add_difference(struct buffer *out, double difference_m, enum unit_system system)
     } else {
         size_text_difference(cell, sizeof cell, difference_m, system);
     }
-    buffer_format(out, " %s |", cell);
+    buffer_join(out, " ", cell, " |");
 }
 
 static void
@@ -27,7 +27,7 @@ add_station(struct buffer *out, const struct station *station, bool removal, enu
         quantity_write(at, sizeof at, station->at_m, DIMENSION_LENGTH, system);
     }
     size_text_write(size, sizeof size, station->size_mean_m, system);
-    buffer_format(out, "| %s | %s |", at, size);
+    buffer_join(out, "| ", at, " | ", size, " |");
     if (station->reading_count > 1) {
         add_difference(out, station->out_of_round_m, system);
     } else {

@@ -26,13 +26,13 @@ add_message(struct buffer *out, const struct message *message, enum unit_system 
 static void
 add_head(struct buffer *out, const struct job *job, const struct report *report)
 {
-    buffer_format(out, "**%s**", text_part_verdict(report->verdict));
+    buffer_join(out, "**", text_part_verdict(report->verdict), "**");
     if (job->label[0] != '\0') {
         char label[JOB_LABEL_SIZE];
         struct text text;
         text_init(&text, label, sizeof label);
         text_part_label(&text, job->label);
-        buffer_format(out, " `%s`", label);
+        buffer_join(out, " `", label, "`");
     }
     buffer_add(out, "\n\n");
     add_message(out, &report->summary, job->units);
@@ -163,7 +163,7 @@ add_figures_of(struct buffer *out, enum section section, const struct job *job, 
         char name[TEXT_PART_SIZE], value[TEXT_PART_SIZE];
         text_part_name(name, sizeof name, result_row(result)->name);
         text_part_result(value, sizeof value, result, &report->result[result], job->units);
-        buffer_format(out, "%s%s ", before, name);
+        buffer_join(out, before, name, " ");
         markup_escape_markdown(out, value);
         before = "; ";
     }
@@ -177,7 +177,7 @@ add_matches(struct buffer *out, const struct job *job, const struct report *repo
         char range[TEXT_PART_SIZE];
         quantity_write_range(range, sizeof range, report->match[i].clearance_min_m, report->match[i].clearance_max_m,
                              DIMENSION_LENGTH, job->units);
-        buffer_format(out, "%s%s (%s)", i > 0 ? ", " : "", report->match[i].designation, range);
+        buffer_join(out, i > 0 ? ", " : "", report->match[i].designation, " (", range, ")");
     }
     buffer_add(out, "\n");
 }
@@ -185,9 +185,9 @@ add_matches(struct buffer *out, const struct job *job, const struct report *repo
 static void
 add_ranking(struct buffer *out, const char *what, const struct ranking *ranking, size_t count)
 {
-    buffer_format(out, "- %s: ", what);
+    buffer_join(out, "- ", what, ": ");
     for (size_t i = 0; i < count && i < RANKED_MAX; i++) {
-        buffer_format(out, "%s%s (%s)", i > 0 ? ", " : "", ranking[i].id, verdict_text(ranking[i].verdict));
+        buffer_join(out, i > 0 ? ", " : "", ranking[i].id, " (", verdict_text(ranking[i].verdict), ")");
     }
     buffer_add(out, "\n");
 }
@@ -215,7 +215,7 @@ add_figures(struct buffer *out, const struct job *job, const struct report *repo
         if ((shown & (1u << section)) && has_key_figure((enum section)section, report)) {
             char name[TEXT_PART_SIZE];
             text_part_name(name, sizeof name, section_text((enum section)section));
-            buffer_format(out, "- %s: ", name);
+            buffer_join(out, "- ", name, ": ");
             add_figures_of(out, (enum section)section, job, report);
             buffer_add(out, "\n");
         }
@@ -262,7 +262,7 @@ add_assumptions(struct buffer *out, const struct job *job, const struct report *
         }
         buffer_add(out, "- ");
         if (assumption->at < FIELD_COUNT) {
-            buffer_format(out, "`%s` ", job_field_row(assumption->at)->path);
+            buffer_join(out, "`", job_field_row(assumption->at)->path, "` ");
         } else if (assumption->at == FIELD_units) {
             buffer_add(out, "`units` ");
         }
@@ -308,9 +308,9 @@ text_write_markdown(struct buffer *out, const struct job *job, const struct repo
     add_figures(out, job, report);
     add_assumptions(out, job, report);
     add_not_judged(out, job, report);
-    buffer_format(out, "\n%s %s, rules %s", SMALLEND_NAME, SMALLEND_VERSION, SMALLEND_RULES);
+    buffer_add(out, "\n" SMALLEND_NAME " " SMALLEND_VERSION ", rules " SMALLEND_RULES);
     if (link != NULL) {
-        buffer_format(out, ": <%s>", link);
+        buffer_join(out, ": <", link, ">");
     }
     buffer_add(out, "\n\n**Cautions**\n\n");
     for (size_t i = 0; i < report->caution_count; i++) {

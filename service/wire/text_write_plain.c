@@ -35,13 +35,13 @@ text_write_plain(struct buffer *out, const struct job *job, const struct report 
     if (report->next_step_count > 0) {
         struct message_text step;
         message_render(&step, &report->next_step[0].text, job->units);
-        buffer_format(out, "Next: %s\n", step.at);
+        buffer_join(out, "Next: ", step.at, "\n");
     }
     if (link != NULL) {
-        buffer_format(out, "%s\n", link);
+        buffer_join(out, link, "\n");
     }
     buffer_add(out, "Cautions:\n");
     for (size_t i = 0; i < report->caution_count; i++) {
-        buffer_format(out, "- %s\n", report->caution[i]);
+        buffer_join(out, "- ", report->caution[i], "\n");
     }
 }

@@ -42,6 +42,23 @@ takes_back_what_was_added(void **state)
 }
 
 static void
+adds_strings_and_counts(void **state)
+{
+    (void)state;
+    char buffer[64];
+    struct text text;
+
+    text_init(&text, buffer, sizeof buffer);
+    text_join(&text, "pin", ": ", "");
+    text_add_count(&text, 0);
+    text_join(&text, " ");
+    text_add_count(&text, 1375);
+    text_join(&text, " ");
+    text_add_count(&text, 18446744073709551615ul);
+    assert_string_equal(buffer, "pin: 0 1375 18446744073709551615");
+}
+
+static void
 adds_decimals_as_printf_does(void **state)
 {
     (void)state;
@@ -287,6 +304,7 @@ main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(adds_what_fits),
         cmocka_unit_test(takes_back_what_was_added),
+        cmocka_unit_test(adds_strings_and_counts),
         cmocka_unit_test(adds_decimals_as_printf_does),
         cmocka_unit_test(starts_empty_even_in_one_byte),
         cmocka_unit_test(never_writes_past_the_buffer),
