@@ -93,7 +93,7 @@ add_plain(char *at, const struct decimal *decimal)
     char spelled[2 * DIGITS] = {0};
     uint32_t digits = decimal->digits;
     for (int i = DIGITS - 2; i > 0; i -= 2, digits /= 100) {
-        memcpy(spelled + i, pairs + 2 * (digits % 100), 2);
+        memcpy(spelled + i, pairs + (size_t)2 * (digits % 100), 2);
     }
     spelled[0] = (char)('0' + digits);
     int count = DIGITS; /* without the zeros at the end */
@@ -101,7 +101,7 @@ add_plain(char *at, const struct decimal *decimal)
         --count;
     }
     if (decimal->exponent < 0) {
-        memcpy(at, "0.000", 5);
+        memcpy(at, "0.000", sizeof "0.000");
         at += 1 - decimal->exponent;
         memcpy(at, spelled, DIGITS);
         return at + count;

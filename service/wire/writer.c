@@ -82,6 +82,13 @@ add_special(struct buffer *out, const char *text, size_t length)
     buffer_add_bytes(out, from, (size_t)(at - from));
 }
 
+static char *
+add(char *at, const char *bytes, size_t length)
+{
+    memcpy(at, bytes, length);
+    return at + length;
+}
+
 /* The text is copied first and looked at where it then stands: there a last
  * step may go beyond its end. */
 static void
@@ -93,8 +100,7 @@ add_string(struct buffer *out, const char *text)
     }
     char *const at = out->at + out->length;
     at[0] = '"';
-    memcpy(at + 1, text, length);
-    memset(at + 1 + length, ' ', STEP);
+    memset(add(at + 1, text, length), ' ', STEP);
     out->length++;
     if (is_plain(at + 1, length)) {
         out->length += length;
@@ -138,13 +144,6 @@ end(struct writer *writer, size_t length)
 {
     writer->out->length += length;
     writer->out->at[writer->out->length] = '\0';
-}
-
-static char *
-add(char *at, const char *bytes, size_t length)
-{
-    memcpy(at, bytes, length);
-    return at + length;
 }
 
 static char *
