@@ -52,7 +52,8 @@ add_time(struct text *text)
     if (strftime(date, sizeof date, "%Y-%m-%dT%H:%M:%S", &utc) == 0) {
         date[0] = '\0';
     }
-    text_format(text, "%s.%03ldZ", date, now.tv_nsec / 1000000);
+    text_add(text, date);
+    text_format(text, ".%03ldZ", now.tv_nsec / 1000000);
 }
 
 /*
@@ -113,9 +114,7 @@ static void
 add_key(struct log_line *line, const char *key)
 {
     const bool json = line->mode == LOG_MODE_JSON;
-    text_add(&line->text, json ? ",\"" : " ");
-    text_add(&line->text, key);
-    text_add(&line->text, json ? "\":" : "=");
+    text_join(&line->text, json ? ",\"" : " ", key, json ? "\":" : "=");
 }
 
 /* Keep the field added since `before` if it fitted, else take it back; the text
@@ -143,7 +142,11 @@ log_begin(struct log_line *line, enum log_mode mode, enum log_level level, const
     }
     text_add(&line->text, mode == LOG_MODE_JSON ? "{\"ts\":\"" : "");
     add_time(&line->text);
-    text_format(&line->text, mode == LOG_MODE_JSON ? "\",\"level\":\"%s\",\"msg\":" : " %s ", level_text(level));
+    if (mode == LOG_MODE_JSON) {
+        text_join(&line->text, "\",\"level\":\"", level_text(level), "\",\"msg\":");
+    } else {
+        text_join(&line->text, " ", level_text(level), " ");
+    }
     add_quoted(&line->text, message, length);
 }
 

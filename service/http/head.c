@@ -65,10 +65,7 @@ head_allowed_origin(const char *origins, const char *origin, size_t *length)
 static void
 add_field(struct text *text, const char *name, const char *value)
 {
-    text_add(text, name);
-    text_add(text, ": ");
-    text_add(text, value);
-    text_add(text, "\r\n");
+    text_join(text, name, ": ", value, "\r\n");
 }
 
 /* The Fetch standard, "CORS protocol": the same on errors, or a page sees none. */
@@ -148,7 +145,9 @@ static void
 add_framing(struct text *text, const struct head *head)
 {
     if (head->framing == FRAMING_LENGTH) {
-        text_format(text, "Content-Length: %zu\r\n", head->content_length);
+        text_add(text, "Content-Length: ");
+        text_add_count(text, head->content_length);
+        text_add(text, "\r\n");
     } else if (head->framing == FRAMING_CHUNKED) {
         text_add(text, "Transfer-Encoding: chunked\r\n");
     }
@@ -157,7 +156,9 @@ add_framing(struct text *text, const struct head *head)
 void
 head_write(struct text *text, const struct exchange *exchange, const struct head *head)
 {
-    text_format(text, "HTTP/1.1 %d %s\r\n", head->status, reason(head->status));
+    text_add(text, "HTTP/1.1 ");
+    text_add_count(text, (unsigned long)head->status);
+    text_join(text, " ", reason(head->status), "\r\n");
     add_date(text);
     if (head->content_type != NULL) {
         add_field(text, "Content-Type", head->content_type);
