@@ -6,35 +6,11 @@
 #include "quantity/quantity.h"
 #include "wire/size_text.h"
 
-enum { VALUES = sizeof((struct message *)0)->value / sizeof((struct message *)0)->value[0] };
-enum { QUANTITY_SIZE = 64 };
-
-/* "{0%}": a share of a limit in whole percent. */
-static bool
-add_percent(struct text *text, const struct message *message, char c)
-{
-    if (c < '0' || c >= '0' + VALUES) {
-        return false;
-    }
-    char share[SIZE_TEXT_MAX];
-    size_text_share(share, sizeof share, message->value[c - '0'].si);
-    text_add(text, share);
-    return true;
-}
-
-/* "{0.}": a size as a micrometer shows it. */
-static bool
-add_size(struct text *text, const struct message *message, char c, enum unit_system system)
-{
-    char size[SIZE_TEXT_MAX];
-
-    if (c < '0' || c >= '0' + VALUES) {
-        return false;
-    }
-    size_text_write(size, sizeof size, message->value[c - '0'].si, system);
-    text_add(text, size);
-    return true;
-}
+/* What a message has room for. */
+enum {
+    VALUES = sizeof((struct message *)0)->value / sizeof((struct message *)0)->value[0],
+    WORDS = sizeof((struct message *)0)->word / sizeof((struct message *)0)->word[0]
+};
 
 /*
  * The step that a shop works to: an advised length to a hundredth of an inch or
@@ -54,63 +30,111 @@ shop_step(double x, enum dimension dimension, enum unit_system system)
     return pow(10.0, floor(log10(x)) - 1.0);
 }
 
-/* "{0^}", "{0_}": a quantity rounded up, or down, to the step of the shop. */
-static bool
-add_rounded(struct text *text, const struct message *message, const char *at, enum unit_system system)
+/* A quantity rounded up, or down, to the step of the shop. */
+static double
+rounded_si(double si, enum dimension dimension, enum unit_system system, bool up)
 {
-    if (at[0] < '0' || at[0] >= '0' + VALUES) {
-        return false;
-    }
-    const enum dimension dimension = message->value[at[0] - '0'].dimension;
     const struct unit *unit = unit_of(dimension, system);
-    double x = unit_from_si(unit, message->value[at[0] - '0'].si);
-    char quantity[QUANTITY_SIZE];
+    const double x = unit_from_si(unit, si);
 
-    if (x > 0.0) {
-        /* A millionth of a step is no reason to take the next. */
-        const double step = shop_step(x, dimension, system), steps = x / step;
-        x = step * (at[1] == '^' ? ceil(steps - 1.0e-6) : floor(steps + 1.0e-6));
+    if (!(x > 0.0)) {
+        return si;
     }
-    quantity_write(quantity, sizeof quantity, unit_to_si(unit, x), dimension, system);
-    text_add(text, quantity);
-    return true;
+    /* A millionth of a step is no reason to take the next. */
+    const double step = shop_step(x, dimension, system), steps = x / step;
+    return unit_to_si(unit, step * (up ? ceil(steps - 1.0e-6) : floor(steps + 1.0e-6)));
 }
 
-/* "{01.}": two sizes; "{01:}": two limits of size. */
-static bool
-add_sizes(struct text *text, const struct message *message, const char *at, enum unit_system system)
+/* What stands between the braces: a word, or one or two values and a mark. */
+struct placeholder {
+    int word;     /* -1 = none */
+    int value[2]; /* -1 = none */
+    char mark;    /* how the values are written; NUL = as a quantity */
+};
+
+/* The number of the value or word that `c` names, counted from `first`; -1 = none. */
+static int
+index_of(char c, char first, int count)
 {
-    if (at[0] < '0' || at[0] >= '0' + VALUES || at[1] < '0' || at[1] >= '0' + VALUES) {
-        return false;
+    return c >= first && c < first + count ? c - first : -1;
+}
+
+/* Read what stands behind an opening brace: its length with the closing one, 0
+ * where it is no placeholder of ours. */
+static size_t
+placeholder_read(const char *at, struct placeholder *placeholder)
+{
+    const char *const begin = at;
+
+    *placeholder = (struct placeholder){.word = index_of(*at, 'a', WORDS), .value = {index_of(*at, '0', VALUES), -1}};
+    if (placeholder->word < 0 && placeholder->value[0] < 0) {
+        return 0;
     }
-    const struct limits sizes = {.min_m = message->value[at[0] - '0'].si, .max_m = message->value[at[1] - '0'].si};
+    at++;
+    if (placeholder->value[0] >= 0) {
+        placeholder->value[1] = index_of(*at, '0', VALUES);
+        at += placeholder->value[1] >= 0;
+        if (*at != '\0' && strchr(placeholder->value[1] < 0 ? "%^_." : ".:", *at) != NULL) {
+            placeholder->mark = *at++;
+        } else if (placeholder->value[1] >= 0) {
+            return 0;
+        }
+    }
+    return *at == '}' ? (size_t)(at - begin) + 1 : 0;
+}
+
+/* Two sizes, or two limits to work to. */
+static void
+add_sizes(struct text *text, const struct limits *sizes, char mark, enum unit_system system)
+{
     char range[SIZE_TEXT_RANGE_MAX];
-    if (at[2] == ':') {
-        size_text_limits(range, sizeof range, &sizes, system);
+
+    if (mark == ':') {
+        size_text_limits(range, sizeof range, sizes, system);
     } else {
-        size_text_range(range, sizeof range, sizes.min_m, sizes.max_m, system);
+        size_text_range(range, sizeof range, sizes->min_m, sizes->max_m, system);
     }
     text_add(text, range);
-    return true;
 }
 
-/* What stands for the placeholder "{c}": false if it is none of ours. */
-static bool
-add_placeholder(struct text *text, const struct message *message, char c, enum unit_system system)
+static void
+add_value(struct text *text, double si, enum dimension dimension, char mark, enum unit_system system)
 {
-    if (c >= '0' && c < '0' + VALUES) {
-        char quantity[QUANTITY_SIZE];
-        quantity_write(quantity, sizeof quantity, message->value[c - '0'].si, message->value[c - '0'].dimension,
-                       system);
-        text_add(text, quantity);
-        return true;
+    char value[QUANTITY_TEXT_SIZE];
+
+    switch (mark) {
+    case '%':
+        size_text_share(value, sizeof value, si);
+        break;
+    case '.':
+        size_text_write(value, sizeof value, si, system);
+        break;
+    case '^':
+    case '_':
+        quantity_write(value, sizeof value, rounded_si(si, dimension, system, mark == '^'), dimension, system);
+        break;
+    default:
+        quantity_write(value, sizeof value, si, dimension, system);
+        break;
     }
-    if (c == 'a' || c == 'b') {
-        const char *word = message->word[c - 'a'];
+    text_add(text, value);
+}
+
+static void
+add_placeholder(struct text *text, const struct message *message, const struct placeholder *placeholder,
+                enum unit_system system)
+{
+    if (placeholder->word >= 0) {
+        const char *word = message->word[placeholder->word];
         text_add(text, word != NULL ? word : "");
-        return true;
+    } else if (placeholder->value[1] >= 0) {
+        const struct limits sizes = {.min_m = message->value[placeholder->value[0]].si,
+                                     .max_m = message->value[placeholder->value[1]].si};
+        add_sizes(text, &sizes, placeholder->mark, system);
+    } else {
+        const int value = placeholder->value[0];
+        add_value(text, message->value[value].si, message->value[value].dimension, placeholder->mark, system);
     }
-    return false;
 }
 
 void
@@ -119,23 +143,16 @@ message_write(struct text *text, const struct message *message, enum unit_system
     const char *at = message->text != NULL ? message->text : "";
     while (*at != '\0') {
         const size_t plain = strcspn(at, "{");
+        struct placeholder placeholder;
         text_add_bytes(text, at, plain);
         at += plain;
         if (*at == '\0') {
             return;
         }
-        if (strlen(at) > 3 && (at[2] == '^' || at[2] == '_') && at[3] == '}' &&
-            add_rounded(text, message, at + 1, system)) {
-            at += 4;
-        } else if (strlen(at) > 3 && at[2] == '%' && at[3] == '}' && add_percent(text, message, at[1])) {
-            at += 4;
-        } else if (strlen(at) > 3 && at[2] == '.' && at[3] == '}' && add_size(text, message, at[1], system)) {
-            at += 4;
-        } else if (strlen(at) > 4 && (at[3] == '.' || at[3] == ':') && at[4] == '}' &&
-                   add_sizes(text, message, at + 1, system)) {
-            at += 5;
-        } else if (at[1] != '\0' && at[2] == '}' && add_placeholder(text, message, at[1], system)) {
-            at += 3;
+        const size_t length = placeholder_read(at + 1, &placeholder);
+        if (length > 0) {
+            add_placeholder(text, message, &placeholder, system);
+            at += 1 + length;
         } else {
             text_add_bytes(text, at, 1);
             at++;
