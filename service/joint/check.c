@@ -8,12 +8,12 @@
 #define CHECK(id) extern const struct check check_##id;
 #include "joint/check.def"
 
-static const struct check *const check_rows[] = {
+static const struct check *const check_rows[CHECK_COUNT] = {
 #define CHECK(id) &check_##id,
 #include "joint/check.def"
 };
 
-_Static_assert(sizeof check_rows / sizeof check_rows[0] <= FINDING_MAX, "one finding per check");
+_Static_assert((int)CHECK_COUNT <= (int)FINDING_MAX, "one finding per check");
 
 const struct check *
 check_row(size_t index)
@@ -24,7 +24,7 @@ check_row(size_t index)
 size_t
 check_count(void)
 {
-    return sizeof check_rows / sizeof check_rows[0];
+    return CHECK_COUNT;
 }
 
 size_t

@@ -65,6 +65,13 @@ struct check {
         NEED4(engine_peak_pressure, engine_compression_pressure, engine_compression_ratio, demand)
 #define CHECK_LIST(array) (array), sizeof(array) / sizeof((array)[0])
 
+/* The rows of check.def: a check's place among the findings of a report. */
+enum check_place {
+#define CHECK(id) CHECK_##id,
+#include "joint/check.def"
+    CHECK_COUNT
+};
+
 /* Every check, in the order reported. */
 const struct check *check_row(size_t index);
 size_t check_count(void);

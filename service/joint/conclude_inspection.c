@@ -58,8 +58,8 @@ size_is_proved(const struct inspection *inspection)
 static const char *
 form_too(const struct report *report)
 {
-    const struct finding *taper = &report->finding[check_index("taper")];
-    const struct finding *round = &report->finding[check_index("out_of_round")];
+    const struct finding *taper = &report->finding[CHECK_taper];
+    const struct finding *round = &report->finding[CHECK_out_of_round];
     const bool tapered = finding_counts(taper) && taper->verdict == VERDICT_FAILS;
     const bool oval = finding_counts(round) && round->verdict == VERDICT_FAILS;
 
@@ -124,7 +124,7 @@ summarize(const struct job *job, const struct inspection *inspection, const stru
 static void
 size_step_first(struct report *report)
 {
-    const struct finding *finding = &report->finding[check_index("size_in_limits")];
+    const struct finding *finding = &report->finding[CHECK_size_in_limits];
 
     for (size_t i = 0; i < report->next_step_count; i++) {
         if (finding->advice.text != NULL && report->next_step[i].text.text == finding->advice.text) {

@@ -1,7 +1,6 @@
 #include "joint/order_part.h"
 
 #include <math.h>
-#include <string.h>
 
 #include "joint/check.h"
 #include "joint/conclude.h"
@@ -45,9 +44,9 @@ static const char *const group_names[GROUPS] = {"the load", "the strength of the
 /* The part of a release that the check belongs to. The press of a bushing is
  * not the pin's: it counts where it was judged. */
 static enum group
-group_of(const struct job *job, const struct check *check)
+group_of(const struct job *job, size_t index)
 {
-    switch (check->section) {
+    switch (check_row(index)->section) {
     case SECTION_load:
         return GROUP_OF_LOAD;
     case SECTION_strength:
@@ -57,8 +56,7 @@ group_of(const struct job *job, const struct check *check)
     case SECTION_set_screw:
         return job->pin.held_in == CHOICE_held_in_PISTON ? GROUP_OF_LOCK : GROUP_OF_NONE;
     case SECTION_fit:
-        return strcmp(check->id, "clearance_cold") == 0 || strcmp(check->id, "clearance_hot") == 0 ? GROUP_OF_FIT
-                                                                                                 : GROUP_OF_NONE;
+        return index == CHECK_clearance_cold || index == CHECK_clearance_hot ? GROUP_OF_FIT : GROUP_OF_NONE;
     case SECTION_material:
         return GROUP_OF_STEEL;
     default:
@@ -99,7 +97,7 @@ add_not_judged(const struct job *job, const struct report *report, struct order 
         for (size_t i = 0; i < check_count(); i++) {
             const struct finding *finding = &report->finding[i];
 
-            if ((int)group_of(job, check_row(i)) == group && finding->not_applicable == NULL) {
+            if ((int)group_of(job, i) == group && finding->not_applicable == NULL) {
                 judged += finding->judged;
                 open += !finding->judged;
                 first = first == FINDING_MAX && !finding->judged ? i : first;
@@ -143,7 +141,7 @@ static bool
 enters_a_check(const struct job *job, const struct report *report, enum job_field field)
 {
     for (size_t i = 0; i < check_count(); i++) {
-        if (group_of(job, check_row(i)) != GROUP_OF_NONE && finding_counts(&report->finding[i]) &&
+        if (group_of(job, i) != GROUP_OF_NONE && finding_counts(&report->finding[i]) &&
             check_reads_field(check_row(i), job, field)) {
             return true;
         }
@@ -226,17 +224,17 @@ add_no_tolerance(const struct job *job, const struct order_part *part, struct or
 static void
 add_stock(const struct job *job, const struct derived *derived, struct order *order)
 {
-    const size_t index = check_index("stock_enough");
+    const struct check *check = check_row(CHECK_stock_enough);
     struct finding finding = {.fix = FIELD_NONE};
 
-    if (index < check_count() && check_needs_known(check_row(index), job)) {
-        check_row(index)->judge(job, derived, &finding);
+    if (check_needs_known(check, job)) {
+        check->judge(job, derived, &finding);
     }
     if (finding.judged && finding.verdict == VERDICT_FAILS) {
         struct order_reason *reason = add(order, ORDER_stock, NULL, finding.fix);
 
         reason->text = finding.advice;
-        reason->check = check_row(index)->id;
+        reason->check = check->id;
     }
 }
 

@@ -510,6 +510,11 @@ estimated_peak_tells_the_band(void **state)
     assert_true(found);
 }
 
+static const char *const check_place_names[] = {
+#define CHECK(id) [CHECK_##id] = #id,
+#include "joint/check.def"
+};
+
 static void
 every_check_has_what_a_reader_needs(void **state)
 {
@@ -517,6 +522,7 @@ every_check_has_what_a_reader_needs(void **state)
     for (size_t i = 0; i < check_count(); i++) {
         const struct check *check = check_row(i);
 
+        assert_string_equal(check->id, check_place_names[i]);
         assert_int_equal(check_index(check->id), i);
         assert_non_null(check->name);
         assert_non_null(check->asks);
