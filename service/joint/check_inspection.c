@@ -238,16 +238,13 @@ form_ceiling(struct finding *finding, double value_m, double limit_m)
 static const char *
 form_in_words(const char *form)
 {
-    switch (form[0]) {
-    case 'b':
+    if (form == measure_barrel) {
         return "a barrel, largest in the middle";
-    case 'w':
-        return "a waist, smallest in the middle";
-    case 's':
-        return "straight, as far as the readings tell";
-    default:
-        return "tapered";
     }
+    if (form == measure_waist) {
+        return "a waist, smallest in the middle";
+    }
+    return form == measure_straight ? "straight, as far as the readings tell" : measure_tapered;
 }
 
 /* What to do follows the decision: a part to be scrapped or measured again is

@@ -118,6 +118,11 @@ measure_taper_m(const struct station station[], size_t count, double *taper_m)
     return true;
 }
 
+const char measure_straight[] = "straight";
+const char measure_tapered[] = "tapered";
+const char measure_barrel[] = "barrel";
+const char measure_waist[] = "waist";
+
 const char *
 measure_form(const struct station station[], size_t count, double threshold_m)
 {
@@ -135,12 +140,12 @@ measure_form(const struct station station[], size_t count, double threshold_m)
     }
     const double above_m = most_m - ends_high_m, below_m = ends_low_m - least_m;
     if (most_m - least_m <= threshold_m + slack_m) {
-        return "straight";
+        return measure_straight;
     }
     if (fmax(above_m, below_m) <= threshold_m + slack_m) {
-        return "tapered";
+        return measure_tapered;
     }
-    return above_m > below_m ? "barrel" : "waist";
+    return above_m > below_m ? measure_barrel : measure_waist;
 }
 
 /* ---- trust ---- */

@@ -36,10 +36,16 @@ double measure_mean_m(const struct station station[], size_t count);
  */
 bool measure_taper_m(const struct station station[], size_t count, double *taper_m);
 
+/* The words that measure_form answers. */
+extern const char measure_straight[];
+extern const char measure_tapered[];
+extern const char measure_barrel[];
+extern const char measure_waist[];
+
 /*
- * "straight" if the means differ by at most `threshold_m`, "barrel" if a middle
- * station stands above both ends by more, "waist" if one lies below both by
- * more (the larger of the two wins), else "tapered". NULL with fewer than two
+ * Straight if the means differ by at most `threshold_m`, a barrel if a middle
+ * station stands above both ends by more, a waist if one lies below both by
+ * more (the larger of the two wins), else tapered. NULL with fewer than two
  * places.
  */
 const char *measure_form(const struct station station[], size_t count, double threshold_m);

@@ -97,7 +97,7 @@ static const struct part size_part[] = {
 static const char *
 form_at(size_t index)
 {
-    static const char *const words[] = {"straight", "tapered", "barrel", "waist"}; /* measure.h */
+    const char *const words[] = {measure_straight, measure_tapered, measure_barrel, measure_waist};
     return words[index];
 }
 
