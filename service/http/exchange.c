@@ -95,8 +95,9 @@ exchange_header_joined(const struct exchange *exchange, const char *name, char *
     return any ? buffer : NULL;
 }
 
-bool
-exchange_is_head(const struct exchange *exchange)
+/* True for the method HEAD, whose answer has no body. */
+static bool
+is_head(const struct exchange *exchange)
 {
     return exchange->request != NULL && strcmp(exchange->request->request_method, "HEAD") == 0;
 }
@@ -151,7 +152,7 @@ answer(struct exchange *exchange, const struct head *head, const char *body, siz
     struct text text;
     text_init(&text, buffer, sizeof buffer);
     exchange_head(exchange, head, &text);
-    write_answer(exchange, &text, body, exchange_is_head(exchange) ? 0 : length);
+    write_answer(exchange, &text, body, is_head(exchange) ? 0 : length);
 }
 
 void

@@ -71,9 +71,6 @@ const char *exchange_header(const struct exchange *exchange, const char *name);
  * none. What does not fit is cut. */
 const char *exchange_header_joined(const struct exchange *exchange, const char *name, char *buffer, size_t capacity);
 
-/* True for the method HEAD, whose answer has no body. */
-bool exchange_is_head(const struct exchange *exchange);
-
 /*
  * Find the form of the answer by ?format= or Accept, among `offered` (bits
  * 1u << enum answer_format), and the number of ?trace= where that is taken;

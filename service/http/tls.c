@@ -4,8 +4,9 @@
 
 #include "base/text.h"
 
-bool
-tls_is_wanted(const char *addresses)
+/* True if an address in the list has the s of TLS. */
+static bool
+is_wanted(const char *addresses)
 {
     for (const char *entry = addresses; *entry != '\0';) {
         const size_t length = strcspn(entry, ",");
@@ -35,7 +36,7 @@ tls_start(struct tls *tls, const struct settings *settings, char fault[TLS_IDENT
         text_copy(fault, TLS_IDENTITY_FAULT_SIZE, "no memory for a lock");
         return false;
     }
-    if (!tls_is_wanted(settings->listen) && !tls_is_wanted(settings->admin_listen)) {
+    if (!is_wanted(settings->listen) && !is_wanted(settings->admin_listen)) {
         return true;
     }
     if (settings->tls_cert[0] == '\0' || settings->tls_key[0] == '\0') {

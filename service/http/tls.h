@@ -28,9 +28,6 @@ struct tls {
     struct tls_identity *identity;   /* NULL = nobody speaks TLS */
 };
 
-/* True if an address in the list has the s of TLS. */
-bool tls_is_wanted(const char *addresses);
-
 /*
  * Read the identity that the settings name, where a listener needs it. False,
  * and a sentence in `fault`, if it cannot be used. After true the caller calls

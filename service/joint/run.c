@@ -93,8 +93,9 @@ run_judge_one(const struct job *job, const struct derived *derived, section_set 
     }
 }
 
-void
-run_judge(const struct job *job, const struct derived *derived, section_set sections, struct report *report)
+/* Judge the checks of these sections into report->finding, which is zeroed. */
+static void
+judge(const struct job *job, const struct derived *derived, section_set sections, struct report *report)
 {
     for (size_t i = 0; i < check_count(); i++) {
         run_judge_one(job, derived, sections, check_row(i), &report->finding[i]);
@@ -114,7 +115,7 @@ worst_at_higher_peak(const struct job *job, section_set sections, struct report 
     higher.engine.pressure_rise_ratio_ratio = PRESSURE_RISE_HIGH;
     memset(scratch, 0, sizeof *scratch);
     derive(&higher, sections, &derived);
-    run_judge(&higher, &derived, sections, scratch);
+    judge(&higher, &derived, sections, scratch);
     assume_estimate(scratch, report);
 }
 
@@ -128,7 +129,7 @@ joint_run(const struct job *job, enum call call, struct report *report)
     report->call = call;
     derive(job, sections, &derived);
     report_sections(job, &derived, sections, report);
-    run_judge(job, &derived, sections, report);
+    judge(job, &derived, sections, report);
     conclude(job, &derived, report);
     if (in_set(sections, SECTION_load) && derived.load.known && derived.load.peak_estimated &&
         job->state[FIELD_engine_pressure_rise_ratio] == FIELD_ASSUMED) {

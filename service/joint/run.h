@@ -7,12 +7,8 @@
 #include "joint/derived.h"
 #include "joint/report.h"
 
-/* Judge the checks of these sections into report->finding, which must be
- * zeroed. */
-void run_judge(const struct job *job, const struct derived *derived, section_set sections, struct report *report);
-
-/* The same of one check, into a finding that is zeroed: for trials, which need
- * no report. */
+/* Judge a check, if it is one of these sections, into a finding that is zeroed:
+ * trials need no report. */
 void run_judge_one(const struct job *job, const struct derived *derived, section_set sections,
                    const struct check *check, struct finding *finding);
 

@@ -76,8 +76,10 @@ turning_bar_m(const struct job *job)
     return stock_next_m(turning_finish_m(job) + turning_practice(job->units)->skin_m, job->units);
 }
 
-bool
-turning_at_size(const struct job *job)
+/* The stock needs no turning: it lies within the pin's limits, and the pin is
+ * not called turned. Where no stock is given: the pin's surface is as drawn. */
+static bool
+at_size(const struct job *job)
 {
     const bool called_turned = job_given(job, FIELD_pin_finish) && job->pin.finish == CHOICE_finish_TURNED;
     const double stock_m = job->turning.stock_diameter_m;
@@ -89,8 +91,9 @@ turning_at_size(const struct job *job)
            stock_m <= job->pin.diameter.max_m + same_size_m;
 }
 
-double
-turning_least_length_m(const struct job *job)
+/* The least that makes the pin, and all there is to it where nothing is turned. */
+static double
+least_length_m(const struct job *job)
 {
     return job->pin.length_m + 2.0 * turning_practice(job->units)->facing_m;
 }
@@ -100,7 +103,7 @@ turning_blank_length_m(const struct job *job)
 {
     const struct turning_practice *practice = turning_practice(job->units);
 
-    return turning_least_length_m(job) + (turning_at_size(job) ? 0.0 : practice->parting_m + practice->grip_m);
+    return least_length_m(job) + (at_size(job) ? 0.0 : practice->parting_m + practice->grip_m);
 }
 
 bool
@@ -129,7 +132,7 @@ derive_sizes(const struct job *job, struct turning *turning)
 
     turning->finish_m = turning_finish_m(job);
     turning->to_grind = turning_to_grind(job);
-    turning->at_size = turning_at_size(job);
+    turning->at_size = at_size(job);
     turning->before_hardening = turning_hardened_later(job);
     turning->finishing_allowance_m = turning_finishing_allowance_m(job);
     turning->turn_to_m = turning->finish_m + turning->finishing_allowance_m;
@@ -141,7 +144,7 @@ derive_sizes(const struct job *job, struct turning *turning)
     turning->length_known = job_known(job, FIELD_pin_length);
     if (turning->length_known) {
         turning->blank_length_m = turning_blank_length_m(job);
-        turning->length_least_m = turning_least_length_m(job);
+        turning->length_least_m = least_length_m(job);
     }
 }
 

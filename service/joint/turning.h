@@ -50,16 +50,8 @@ double turning_finishing_allowance_m(const struct job *job);
 /* The bar to buy for it: the next size that leaves the skin. */
 double turning_bar_m(const struct job *job);
 
-/*
- * The stock needs no turning: it lies within the pin's limits, and the pin is
- * not called turned. Where no stock is given: the pin's surface is as drawn.
- */
-bool turning_at_size(const struct job *job);
-
-/* Length to saw off for a pin of known length; the least that makes the pin,
- * and all there is to it where nothing is turned. */
+/* Length to saw off for a pin of known length. */
 double turning_blank_length_m(const struct job *job);
-double turning_least_length_m(const struct job *job);
 
 /* Hardened after turning: its own hardness, or the steel's condition, says so. */
 bool turning_hardened_later(const struct job *job);

@@ -127,10 +127,13 @@ set_within(const struct field_set *part, const struct field_set *whole)
     return (part->bits[0] & ~whole->bits[0]) == 0 && (part->bits[1] & ~whole->bits[1]) == 0;
 }
 
+/* Ways told, and needs and combinations looked at; no check comes near them. */
+enum { WAYS_MAX = 12, NEEDS_MAX = 16, COMBINATIONS_MAX = 1024 };
+
 /* Keep a way unless one that asks for less is there; drop those that ask for
  * more. */
 static size_t
-keep_way(struct field_set kept[CHECK_WAYS_MAX], size_t count, const struct field_set *way)
+keep_way(struct field_set kept[WAYS_MAX], size_t count, const struct field_set *way)
 {
     size_t left = 0;
 
@@ -144,23 +147,20 @@ keep_way(struct field_set kept[CHECK_WAYS_MAX], size_t count, const struct field
             kept[left++] = kept[i];
         }
     }
-    if (left < CHECK_WAYS_MAX) {
+    if (left < WAYS_MAX) {
         kept[left++] = *way;
     }
     return left;
 }
 
-/* Combinations looked at; needs of one check do not come near it. */
-enum { COMBINATIONS_MAX = 1024 };
-
 static size_t
-minimal_ways(const struct check *check, const struct job *job, struct field_set kept[CHECK_WAYS_MAX])
+minimal_ways(const struct check *check, const struct job *job, struct field_set kept[WAYS_MAX])
 {
-    const struct need *unmet[CHECK_NEEDS_MAX];
-    size_t size[CHECK_NEEDS_MAX]; /* fields that would meet each */
+    const struct need *unmet[NEEDS_MAX];
+    size_t size[NEEDS_MAX]; /* fields that would meet each */
     size_t count = 0, combinations = 1, ways = 0;
 
-    for (size_t i = 0; i < check->needs_count && count < CHECK_NEEDS_MAX; i++) {
+    for (size_t i = 0; i < check->needs_count && count < NEEDS_MAX; i++) {
         size[count] = choices(&check->needs[i], job);
         if (size[count] > 0) {
             combinations *= size[count];
@@ -179,26 +179,6 @@ minimal_ways(const struct check *check, const struct job *job, struct field_set 
     return ways;
 }
 
-void
-check_ways(const struct check *check, const struct job *job,
-           void (*add)(void *context, const enum job_field *field, size_t count), void *context)
-{
-    struct field_set way[CHECK_WAYS_MAX];
-    const size_t ways = minimal_ways(check, job, way);
-
-    for (size_t i = 0; i < ways; i++) {
-        enum job_field field[FIELD_COUNT];
-        size_t count = 0;
-
-        for (int f = 0; f < FIELD_COUNT; f++) {
-            if (set_has(&way[i], (enum job_field)f)) {
-                field[count++] = (enum job_field)f;
-            }
-        }
-        add(context, field, count);
-    }
-}
-
 const char *
 check_not_judged_because(const struct check *check, const struct job *job, const struct finding *finding)
 {
@@ -211,14 +191,28 @@ check_not_judged_because(const struct check *check, const struct job *job, const
 }
 
 static void
-write_way(void *context, const enum job_field *field, size_t count)
+write_way(struct writer *writer, const struct field_set *way)
 {
-    struct writer *writer = context;
     writer_list(writer, NULL);
-    for (size_t i = 0; i < count; i++) {
-        writer_word(writer, NULL, job_field_pointer(field[i]));
+    for (int field = 0; field < FIELD_COUNT; field++) {
+        if (set_has(way, (enum job_field)field)) {
+            writer_word(writer, NULL, job_field_pointer((enum job_field)field));
+        }
     }
     writer_list_end(writer);
+}
+
+/* What would let the check be judged: sets of members, any one of which would
+ * do. */
+static void
+write_ways(struct writer *writer, const struct check *check, const struct job *job)
+{
+    struct field_set way[WAYS_MAX];
+    const size_t ways = minimal_ways(check, job, way);
+
+    for (size_t i = 0; i < ways; i++) {
+        write_way(writer, &way[i]);
+    }
 }
 
 static void
@@ -230,7 +224,7 @@ write_not_judged(struct writer *writer, const struct check *check, const struct 
     writer_word(writer, "section", section_text(check->section));
     writer_list(writer, "needs");
     if (because == NULL) {
-        check_ways(check, job, write_way, writer);
+        write_ways(writer, check, job);
     }
     writer_list_end(writer);
     writer_text_if(writer, "because", because);

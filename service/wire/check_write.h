@@ -18,12 +18,4 @@ void check_write_not_judged(struct writer *writer, const struct job *job, const 
  */
 const char *check_not_judged_because(const struct check *check, const struct job *job, const struct finding *finding);
 
-/*
- * What would let the check be judged: one set of members per call of `add`,
- * any one of which would do, at most CHECK_WAYS_MAX of them.
- */
-enum { CHECK_WAYS_MAX = 12, CHECK_NEEDS_MAX = 16 };
-void check_ways(const struct check *check, const struct job *job,
-                void (*add)(void *context, const enum job_field *field, size_t count), void *context);
-
 #endif
