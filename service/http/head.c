@@ -5,7 +5,6 @@
 
 #include <civetweb.h>
 
-/* RFC 9110 section 15, RFC 6585 for 431. */
 static const char *
 reason(int status)
 {
@@ -13,25 +12,8 @@ reason(int status)
         int status;
         const char *phrase;
     } table[] = {
-        {200, "OK"},
-        {204, "No Content"},
-        {304, "Not Modified"},
-        {400, "Bad Request"},
-        {401, "Unauthorized"},
-        {404, "Not Found"},
-        {405, "Method Not Allowed"},
-        {406, "Not Acceptable"},
-        {408, "Request Timeout"},
-        {411, "Length Required"},
-        {413, "Content Too Large"},
-        {414, "URI Too Long"},
-        {415, "Unsupported Media Type"},
-        {417, "Expectation Failed"},
-        {422, "Unprocessable Content"},
-        {431, "Request Header Fields Too Large"},
-        {500, "Internal Server Error"},
-        {503, "Service Unavailable"},
-        {505, "HTTP Version Not Supported"},
+#define STATUS(code, phrase) {code, phrase},
+#include "http/status.def"
     };
     for (size_t i = 0; i < sizeof table / sizeof table[0]; ++i) {
         if (table[i].status == status) {

@@ -4,10 +4,10 @@
 
 #include "base/version.h"
 
-/* Statuses with a series of their own, every problem's among them; there are
- * others only by mistake. */
-static const int statuses[METRICS_STATUS_COUNT - 1] = {200, 204, 304, 400, 401, 404, 405, 406, 408, 411,
-                                                       413, 414, 415, 417, 422, 429, 431, 500, 503, 505};
+static const int statuses[METRICS_STATUS_OTHER] = {
+#define STATUS(code, phrase) code,
+#include "http/status.def"
+};
 
 static const char *const methods[METRICS_METHOD_COUNT] = {"GET", "HEAD", "POST", "OPTIONS", "other"};
 
@@ -36,7 +36,7 @@ static size_t
 status_index(int status)
 {
     size_t index = 0;
-    while (index < METRICS_STATUS_COUNT - 1 && statuses[index] != status) {
+    while (index < METRICS_STATUS_OTHER && statuses[index] != status) {
         ++index;
     }
     return index;
@@ -144,7 +144,7 @@ write_requests(struct buffer *out, struct metrics *metrics)
                     continue; /* most of them cannot be */
                 }
                 buffer_format(out, "%s{route=\"%s\",method=\"%s\",code=\"", name, route_label(route), methods[method]);
-                if (status < METRICS_STATUS_COUNT - 1) {
+                if (status < METRICS_STATUS_OTHER) {
                     buffer_format(out, "%d\"} %llu\n", statuses[status], count);
                 } else {
                     buffer_format(out, "other\"} %llu\n", count);

@@ -27,10 +27,16 @@ enum metrics_method {
     METRICS_METHOD_COUNT
 };
 
+enum metrics_status {
+#define STATUS(code, phrase) METRICS_STATUS_##code,
+#include "http/status.def"
+    METRICS_STATUS_OTHER, /* by mistake only */
+    METRICS_STATUS_COUNT
+};
+
 enum metrics_reload { METRICS_RELOAD_TAKEN, METRICS_RELOAD_KEPT, METRICS_RELOAD_COUNT };
 
 enum {
-    METRICS_STATUS_COUNT = 21,  /* those of metrics.c, and the others */
     METRICS_BUCKET_COUNT = 12,  /* those of metrics.c, and +Inf */
     METRICS_VERDICT_COUNT = 4,  /* enum verdict */
     METRICS_LISTENER_COUNT = 2, /* public and admin */
