@@ -185,9 +185,8 @@ write_durations(struct buffer *out, struct metrics *metrics)
 }
 
 static void
-write_outcomes(struct buffer *out, struct metrics *metrics)
+write_verdicts(struct buffer *out, struct metrics *metrics)
 {
-    static const char *const outcomes[METRICS_RELOAD_COUNT] = {"taken", "kept"};
     head(out, "smallend_verdicts_total", "counter", "Jobs answered, those of batches too, by call and verdict.");
     for (int call = 0; call < CALL_COUNT; ++call) {
         for (int verdict = 0; verdict < METRICS_VERDICT_COUNT; ++verdict) {
@@ -196,12 +195,23 @@ write_outcomes(struct buffer *out, struct metrics *metrics)
                           value_of(&metrics->verdicts[call][verdict]));
         }
     }
+}
+
+static void
+write_problems(struct buffer *out, struct metrics *metrics)
+{
     head(out, "smallend_problems_total", "counter",
          "Requests and entries of batches that were not answered, by the name of the problem.");
     for (int problem = 0; problem < PROBLEM_COUNT; ++problem) {
         buffer_format(out, "smallend_problems_total{type=\"%s\"} %llu\n", problem_row((enum problem)problem)->name,
                       value_of(&metrics->problems[problem]));
     }
+}
+
+static void
+write_reloads(struct buffer *out, struct metrics *metrics)
+{
+    static const char *const outcomes[METRICS_RELOAD_COUNT] = {"taken", "kept"};
     head(out, "smallend_reloads_total", "counter",
          "Parts read again on SIGHUP: the new one taken, or the old one kept since the new one was broken.");
     for (int outcome = 0; outcome < METRICS_RELOAD_COUNT; ++outcome) {
@@ -261,7 +271,9 @@ metrics_write(struct buffer *out, struct metrics *metrics, const struct metrics_
     one_counter(out, "smallend_request_body_bytes_total", "Bytes of bodies read.", &metrics->body_bytes);
     one_counter(out, "smallend_answer_bytes_total", "Bytes of answers sent, heads too.", &metrics->answer_bytes);
     write_listeners(out, now);
-    write_outcomes(out, metrics);
+    write_verdicts(out, metrics);
+    write_problems(out, metrics);
+    write_reloads(out, metrics);
     one(out, "smallend_draining", "gauge", "1 once a stop was asked for.", now->draining ? 1 : 0);
     one_counter(out, "smallend_tls_handshake_failures_total", "TLS handshakes that failed or took too long.",
                 &metrics->failed_handshakes);
