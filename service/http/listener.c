@@ -88,11 +88,13 @@ on_tls_context(void *context, void *listener)
     return tls_prepare(&server->tls, context) ? 0 : -1;
 }
 
+/* From here to `finish` the request is in flight: a stop waits for its answer. */
 static void
 begin(struct exchange *exchange, struct mg_connection *connection, const struct mg_request_info *request)
 {
     struct listener *listener = listener_of(connection);
     const struct mg_request_info *info = mg_get_request_info(connection);
+    atomic_fetch_add(&listener->server->in_flight, 1);
     exchange_begin(exchange, connection, request, &listener->server->settings);
     exchange->server = listener->server;
     exchange->tls = info != NULL && info->is_ssl != 0;
@@ -102,6 +104,13 @@ begin(struct exchange *exchange, struct mg_connection *connection, const struct 
      * one, connections stay open only while few are, and probes' never. */
     exchange->close = exchange->close || exchange->draining || exchange->admin ||
                       atomic_load(&listener->connections) > listener->most_connections;
+}
+
+static void
+finish(struct exchange *exchange)
+{
+    exchange_end(exchange);
+    atomic_fetch_sub(&exchange->server->in_flight, 1);
 }
 
 static void
@@ -123,8 +132,6 @@ on_request(struct mg_connection *connection)
 {
     struct exchange exchange;
     const char *detail = NULL;
-    struct listener *listener = listener_of(connection);
-    atomic_fetch_add(&listener->server->in_flight, 1);
     begin(&exchange, connection, mg_get_request_info(connection));
     const enum gate_verdict verdict = gate_check(exchange.request, &detail);
     if (verdict == GATE_OPEN) {
@@ -132,8 +139,7 @@ on_request(struct mg_connection *connection)
     } else {
         refuse_at_gate(&exchange, verdict, detail);
     }
-    exchange_end(&exchange);
-    atomic_fetch_sub(&listener->server->in_flight, 1);
+    finish(&exchange);
     return exchange.status;
 }
 
@@ -167,7 +173,7 @@ on_error(struct mg_connection *connection, int status, const char *message)
     const bool framing = problem == PROBLEM_bad_framing;
     exchange_refuse(&exchange, problem,
                     framing ? "The head of the request is not HTTP/1.1, or is longer than 16,384 bytes." : NULL);
-    exchange_end(&exchange);
+    finish(&exchange);
     return 0;
 }
 
