@@ -10,6 +10,7 @@
 #include "http/route.h"
 #include "http/server.h"
 #include "wire/answer.h"
+#include "wire/curves.h"
 
 /* The route table has a row for each call, so that one is always found. */
 static enum call
@@ -48,7 +49,7 @@ handle_call(struct exchange *exchange, const struct route_match *match)
     const enum call call = call_of(match->word);
     char *body = NULL;
     size_t length = 0;
-    if (!exchange_negotiate(exchange, answer_forms(call), call == CALL_load) ||
+    if (!exchange_negotiate(exchange, answer_forms(call), curves_of(call)) ||
         !exchange_read_body(exchange, exchange->settings->max_body, &body, &length)) {
         return;
     }
@@ -63,7 +64,7 @@ handle_link(struct exchange *exchange, const struct route_match *match)
 {
     const enum call call = call_of(match->word);
     struct query query;
-    if (!exchange_negotiate_link(exchange, answer_forms(call), call == CALL_load, &query)) {
+    if (!exchange_negotiate_link(exchange, answer_forms(call), curves_of(call), &query)) {
         return;
     }
     handle_answer(exchange, &(struct answer_request){.call = call, .query = &query}, CACHE_DAY);

@@ -137,7 +137,7 @@ static bool
 write_json(struct buffer *out, const struct answer_request *request, const struct job *job, const struct report *report)
 {
     struct report_curves curves = {NULL, 0};
-    if (request->call != CALL_load || request->trace < ANSWER_TRACE_MIN || request->trace > ANSWER_TRACE_MAX) {
+    if (!curves_of(request->call) || request->trace < ANSWER_TRACE_MIN || request->trace > ANSWER_TRACE_MAX) {
         return report_write(out, job, report, &curves);
     }
     bool finite = true;

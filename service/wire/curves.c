@@ -5,6 +5,12 @@
 #include "joint/joint.h"
 
 bool
+curves_of(enum call call)
+{
+    return call == CALL_load;
+}
+
+bool
 curves_compute(struct report_curves *curves, const struct job *job, size_t count)
 {
     const double turns = job->engine.cycle == CHOICE_cycle_FOUR_STROKE ? 2.0 : 1.0;

@@ -5,6 +5,9 @@
 
 #include "wire/report_write.h"
 
+/* Has the call's answer curves? */
+bool curves_of(enum call call);
+
 /*
  * Compute `count` points over the whole cycle of a completed job into *curves,
  * which owns them; none where the loads are not known. False if memory ran out.

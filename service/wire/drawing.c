@@ -10,13 +10,18 @@ enum { POINTS = 360 };
 bool
 drawing_of(enum call call)
 {
-    return call == CALL_load || call == CALL_check || call == CALL_slot || call == CALL_fit;
+    static const bool drawn[CALL_COUNT] = {
+#define CALL(id, word, sections, summary) false,
+#define CALL_DRAWN(id, word, sections, summary) true,
+#include "joint/call.def"
+    };
+    return drawn[call];
 }
 
 void
 drawing_write(struct buffer *out, const struct job *job, const struct report *report, unsigned points)
 {
-    if (report->call != CALL_load) {
+    if (!curves_of(report->call)) {
         sketch_write(out, job, report);
         return;
     }

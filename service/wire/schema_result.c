@@ -4,6 +4,7 @@
 
 #include "joint/inspection.h"
 #include "joint/report.h"
+#include "wire/curves.h"
 #include "wire/material_write.h"
 #include "wire/result_write.h"
 #include "wire/schema_order.h"
@@ -278,7 +279,7 @@ schema_sections(struct writer *writer, section_set sections, enum call call)
     char name[SCHEMA_NAME_SIZE];
     for (int i = 0; i < SECTION_COUNT; i++) {
         if (sections & (1u << i)) {
-            results_name(name, (enum section)i, call == CALL_load);
+            results_name(name, (enum section)i, curves_of(call));
             schema_refer(writer, section_text((enum section)i), name, NULL);
         }
     }

@@ -68,9 +68,13 @@ static void
 every_call_that_has_a_drawing_answers_with_it(void **state)
 {
     (void)state;
-    for (int call = 0; call <= CALL_check; call++) {
+    int drawn = 0;
+    for (int call = 0; call < CALL_COUNT; call++) {
         assert_int_equal((answer_forms((enum call)call) & 1u << ANSWER_SVG) != 0, drawing_of((enum call)call));
+        drawn += drawing_of((enum call)call);
     }
+    assert_true(drawing_of(CALL_load) && drawing_of(CALL_slot) && drawing_of(CALL_fit) && drawing_of(CALL_check));
+    assert_int_equal(drawn, 4);
 }
 
 static void
