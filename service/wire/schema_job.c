@@ -74,14 +74,8 @@ write_limits(struct writer *writer, const struct job_field_row *row)
 static void
 write_choice(struct writer *writer, const struct job_field_row *row)
 {
-    size_t count = 0;
-    const struct choice_row *choice = choice_table(row->choices, &count);
     writer_text(writer, "type", "string");
-    writer_list(writer, "enum");
-    for (size_t i = 0; i < count; i++) {
-        writer_text(writer, NULL, choice[i].text);
-    }
-    writer_list_end(writer);
+    schema_choice_words(writer, row->choices);
 }
 
 /* Members that sizing can seek, as examples of find.what. */

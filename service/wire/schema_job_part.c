@@ -157,13 +157,6 @@ write_all_limits(struct writer *writer)
 /* ---- steels and metals ---- */
 
 static const char *
-hardness_scale(size_t index)
-{
-    size_t count = 0;
-    return choice_table(CHOICE_SET_hardness_scale, &count)[index].text;
-}
-
-static const char *
 metal_kind(size_t index)
 {
     return metal_kind_text((enum metal_kind)index);
@@ -178,7 +171,7 @@ write_own_member(struct writer *writer, const struct own_member *member)
         schema_ranged(writer, member->name, member->dimension, member->minimum, member->maximum, member->meaning);
         break;
     case OWN_SCALE:
-        schema_enum(writer, member->name, member->meaning, hardness_scale, CHOICE_hardness_scale_COUNT);
+        schema_choice(writer, member->name, member->meaning, CHOICE_SET_hardness_scale);
         break;
     case OWN_KIND:
         schema_enum(writer, member->name, member->meaning, metal_kind, METAL_BRASS + 1);

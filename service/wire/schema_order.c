@@ -119,27 +119,6 @@ release_at(size_t index)
 }
 
 static const char *
-action_at(size_t index)
-{
-    size_t count = 0;
-    return choice_table(CHOICE_SET_action, &count)[index].text;
-}
-
-static const char *
-finish_at(size_t index)
-{
-    size_t count = 0;
-    return choice_table(CHOICE_SET_finish, &count)[index].text;
-}
-
-static const char *
-scale_at(size_t index)
-{
-    size_t count = 0;
-    return choice_table(CHOICE_SET_hardness_scale, &count)[index].text;
-}
-
-static const char *
 reason_at(size_t index)
 {
     return order_reason_row((enum order_reason_code)index)->code;
@@ -156,7 +135,7 @@ write_order(struct writer *writer)
                 "release: load, strength, lock, running fit and steel are all judged on given dimensions, and pass; "
                 "hold: make nothing by this record",
                 release_at, 2);
-    schema_enum(writer, "action", "what the record does", action_at, CHOICE_action_COUNT);
+    schema_choice(writer, "action", "what the record does", CHOICE_SET_action);
     schema_begin(writer, "job", "object",
                  "the job as it was understood, in one spelling; sent again it gives the record again");
     writer_object_end(writer);
@@ -168,7 +147,7 @@ write_pin(struct writer *writer)
 {
     schema_object_begin(writer, "OrderPart", "the pin to buy, make and inspect; sizes are of the finished pin",
                         PARTS(pin_part));
-    schema_enum(writer, "finish", "finish of the running surface", finish_at, CHOICE_finish_COUNT);
+    schema_choice(writer, "finish", "finish of the running surface", CHOICE_SET_finish);
     schema_object_end(writer);
 }
 
@@ -184,7 +163,7 @@ static void
 write_hardness(struct writer *writer)
 {
     schema_object_begin(writer, "OrderHardness", "hardness asked for", PARTS(hardness_part));
-    schema_enum(writer, "scale", "the scale", scale_at, CHOICE_hardness_scale_COUNT);
+    schema_choice(writer, "scale", "the scale", CHOICE_SET_hardness_scale);
     schema_object_end(writer);
 }
 

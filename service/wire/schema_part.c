@@ -141,6 +141,26 @@ schema_enum(struct writer *writer, const char *key, const char *phrase, const ch
 }
 
 void
+schema_choice_words(struct writer *writer, enum choice_set set)
+{
+    size_t count = 0;
+    const struct choice_row *choice = choice_table(set, &count);
+    writer_list(writer, "enum");
+    for (size_t i = 0; i < count; i++) {
+        writer_text(writer, NULL, choice[i].text);
+    }
+    writer_list_end(writer);
+}
+
+void
+schema_choice(struct writer *writer, const char *key, const char *phrase, enum choice_set set)
+{
+    schema_begin(writer, key, "string", phrase);
+    schema_choice_words(writer, set);
+    writer_object_end(writer);
+}
+
+void
 schema_open_enum(struct writer *writer, const char *key, const char *phrase, const char *pattern,
                  const char *(*word)(size_t index), size_t count)
 {

@@ -7,6 +7,7 @@
 #include <stddef.h>
 
 #include "base/text.h"
+#include "joint/job.h"
 #include "quantity/unit.h"
 #include "wire/writer.h"
 
@@ -67,6 +68,10 @@ void schema_pointer(struct writer *writer);
 /* A closed set of words. */
 void schema_enum(struct writer *writer, const char *key, const char *phrase, const char *(*word)(size_t index),
                  size_t count);
+
+/* The words of a choice of the job, as a schema of its own; and as the member "enum" of one. */
+void schema_choice(struct writer *writer, const char *key, const char *phrase, enum choice_set set);
+void schema_choice_words(struct writer *writer, enum choice_set set);
 
 /* A set of words that may grow: told as examples, and by the pattern that later ones keep to as well. */
 #define SCHEMA_WORD "^[a-z][a-z0-9_]*$"
