@@ -12,6 +12,7 @@
 #include <openssl/x509.h>
 
 #include "base/text.h"
+#include "seal/key.h"
 
 /* Say what is wrong with which file; false, for the caller to return. */
 static bool
@@ -51,17 +52,6 @@ open_file(const char *path, char fault[TLS_IDENTITY_FAULT_SIZE])
     return file;
 }
 
-/* Without this OpenSSL would ask at the terminal. */
-static int
-no_passphrase(char *buffer, int size, int writing, void *data)
-{
-    (void)buffer;
-    (void)size;
-    (void)writing;
-    (void)data;
-    return -1;
-}
-
 /* All certificates of a file, in order; NULL and a fault if there are none or
  * one is broken. */
 static STACK_OF(X509) * read_certificates(const char *path, char fault[TLS_IDENTITY_FAULT_SIZE])
@@ -70,7 +60,7 @@ static STACK_OF(X509) * read_certificates(const char *path, char fault[TLS_IDENT
     FILE *file = open_file(path, fault);
     bool good = all != NULL && file != NULL;
     while (good) {
-        X509 *one = PEM_read_X509(file, NULL, no_passphrase, NULL);
+        X509 *one = PEM_read_X509(file, NULL, key_no_passphrase, NULL);
         if (one == NULL) {
             break;
         }
@@ -103,7 +93,7 @@ read_key(struct tls_identity *identity, const char *path, char fault[TLS_IDENTIT
         return false;
     }
     identity->key_is_open = fstat(fileno(file), &status) == 0 && (status.st_mode & S_IROTH) != 0;
-    identity->key = PEM_read_PrivateKey(file, NULL, no_passphrase, NULL);
+    identity->key = PEM_read_PrivateKey(file, NULL, key_no_passphrase, NULL);
     fclose(file);
     return identity->key != NULL ||
            blame(fault, "no private key can be read from ", path, " (PEM without a passphrase is wanted)");

@@ -39,6 +39,10 @@ bool key_read_private(struct key *key, const char *path, char fault[KEY_FAULT_SI
     __attribute__((warn_unused_result));
 bool key_read_public(struct key *key, const char *path, char fault[KEY_FAULT_SIZE]) __attribute__((warn_unused_result));
 
+/* For whoever reads PEM (OpenSSL's pem_password_cb): no file of ours has a
+ * passphrase, and without this OpenSSL would ask for one at the terminal. */
+int key_no_passphrase(char *buffer, int size, int writing, void *context);
+
 void key_clear(struct key *key);
 
 /* "EdDSA" or "ES256", as in the header of a JWS. */

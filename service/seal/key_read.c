@@ -28,9 +28,8 @@ complain(char fault[KEY_FAULT_SIZE], const char *path, const char *what)
     return false;
 }
 
-/* Without this OpenSSL would ask the terminal for a passphrase. */
-static int
-no_passphrase(char *buffer, int size, int writing, void *context)
+int
+key_no_passphrase(char *buffer, int size, int writing, void *context)
 {
     (void)buffer;
     (void)size;
@@ -74,7 +73,7 @@ static EVP_PKEY *
 parse(const char *pem, size_t length, EVP_PKEY *(*read)(BIO *, EVP_PKEY **, pem_password_cb *, void *))
 {
     BIO *bio = BIO_new_mem_buf(pem, (int)length);
-    EVP_PKEY *pkey = bio != NULL ? read(bio, NULL, no_passphrase, NULL) : NULL;
+    EVP_PKEY *pkey = bio != NULL ? read(bio, NULL, key_no_passphrase, NULL) : NULL;
     BIO_free(bio);
     return pkey;
 }
