@@ -43,14 +43,36 @@ sketch_boss_x(const struct sketch *sketch)
 
 /* ---- cut pieces ---- */
 
-/* A hatched piece between two radii on one side of the axis: up or down. */
+/* What is cut of a ring about the pin, hatched: from x1 to x2 along the axis, between two radii. */
+struct ring {
+    double x1, x2, inner, outer;
+    enum svg_ink ink;
+    enum svg_fill fill;
+};
+
+/* The piece over the axis, or the one below. */
 static void
-draw_ring_cut(struct buffer *out, const struct sketch *sketch, double x1, double x2, double inner, double outer,
-              bool up, enum svg_ink ink, enum svg_fill fill)
+draw_ring_half(struct buffer *out, const struct sketch *sketch, const struct ring *ring, bool up)
 {
     const double sign = up ? -1.0 : 1.0;
 
-    svg_rect(out, x1, sketch->axis.y + sign * inner, x2, sketch->axis.y + sign * outer, ink, fill);
+    svg_rect(out, ring->x1, sketch->axis.y + sign * ring->inner, ring->x2, sketch->axis.y + sign * ring->outer,
+             ring->ink, ring->fill);
+}
+
+static void
+draw_ring(struct buffer *out, const struct sketch *sketch, const struct ring *ring)
+{
+    draw_ring_half(out, sketch, ring, true);
+    draw_ring_half(out, sketch, ring, false);
+}
+
+static void
+draw_bushing(struct buffer *out, const struct sketch *sketch, double x1, double x2, double hole, double seat)
+{
+    if (seat > hole) {
+        draw_ring(out, sketch, &(struct ring){x1, x2, hole, seat, SVG_INK_OUTLINE, SVG_FILL_BUSHING});
+    }
 }
 
 /* A piece that goes on beyond the view: hatched, sides drawn, the end torn off. */
@@ -84,11 +106,8 @@ draw_boss(struct buffer *out, const struct sketch *sketch, bool right)
 
     draw_torn(out, x1, x2, sketch->axis.y - seat, sketch->axis.y - sketch->above, ink, SVG_FILL_BOSS);
     svg_line(out, x1, sketch->axis.y - seat, x2, sketch->axis.y - seat, ink);
-    draw_ring_cut(out, sketch, x1, x2, seat, outside, false, ink, SVG_FILL_BOSS);
-    if (seat > hole) {
-        draw_ring_cut(out, sketch, x1, x2, hole, seat, true, SVG_INK_OUTLINE, SVG_FILL_BUSHING);
-        draw_ring_cut(out, sketch, x1, x2, hole, seat, false, SVG_INK_OUTLINE, SVG_FILL_BUSHING);
-    }
+    draw_ring_half(out, sketch, &(struct ring){x1, x2, seat, outside, ink, SVG_FILL_BOSS}, false);
+    draw_bushing(out, sketch, x1, x2, hole, seat);
 }
 
 /* Does the rod's shank lie in this plane, below the pin? */
@@ -115,17 +134,13 @@ draw_eye(struct buffer *out, const struct sketch *sketch)
         svg_line(out, x1, y - seat, x2, y - seat, ink);
         svg_line(out, x1, y + seat, x2, y + seat, ink);
     } else {
-        draw_ring_cut(out, sketch, x1, x2, seat, outside, true, ink, SVG_FILL_EYE);
-        draw_ring_cut(out, sketch, x1, x2, seat, outside, false, ink, SVG_FILL_EYE);
+        draw_ring(out, sketch, &(struct ring){x1, x2, seat, outside, ink, SVG_FILL_EYE});
         if (shank_below(joint)) {
             draw_torn(out, sketch->axis.x - waist, sketch->axis.x + waist, y + outside - 0.5, y + outside + shank - 4.0,
                       ink, SVG_FILL_EYE);
         }
     }
-    if (seat > hole) {
-        draw_ring_cut(out, sketch, x1, x2, hole, seat, true, SVG_INK_OUTLINE, SVG_FILL_BUSHING);
-        draw_ring_cut(out, sketch, x1, x2, hole, seat, false, SVG_INK_OUTLINE, SVG_FILL_BUSHING);
-    }
+    draw_bushing(out, sketch, x1, x2, hole, seat);
 }
 
 /* ---- cylinder, breaks, axes ---- */
