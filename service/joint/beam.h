@@ -3,7 +3,7 @@
 
 /*
  * The pin as a short beam: eye of width w in the middle, gap g each side, boss
- * of bearing length b each side; supports at the boss centres, span
+ * of bearing length b each side; supports at the boss centers, span
  * s = w + 2g + b; load F.
  */
 
@@ -14,7 +14,7 @@ double beam_moment_uniform_Nm(double force_N, double eye_m, double gap_m, double
 /* Triangular pressure in the bosses, peak at the inner edge:
  * F(3w+12g+4b)/24; with g = 0 the knuckle-joint formula of Bhandari ex. 4.5. */
 double beam_moment_triangular_Nm(double force_N, double eye_m, double gap_m, double boss_m);
-/* Concentrated loads at mid-eye and boss centres: F(w+2g+b)/4, upper bound. */
+/* Concentrated loads at mid-eye and boss centers: F(w+2g+b)/4, upper bound. */
 double beam_moment_concentrated_Nm(double force_N, double eye_m, double gap_m, double boss_m);
 
 /* Greatest transverse shear stress, Pa, of a round in which a shear force acts:

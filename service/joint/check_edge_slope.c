@@ -6,7 +6,7 @@
 
 /*
  * Does the bent pin lean on the inner edges of the bosses? Slope of a simple
- * beam over the boss centres; the piston stiffens the real pin, so it is on
+ * beam over the boss centers; the piston stiffens the real pin, so it is on
  * the safe side.
  */
 
@@ -45,7 +45,7 @@ const struct check check_edge_slope = {
     .sense = SENSE_CEILING,
     .dimension = DIMENSION_ANGLE,
     .asks = "Does the bent pin lean on the edges of the bosses?",
-    .basis = "F (3 s2 - w2) / (48 E I), s span between boss centres, w eye width",
+    .basis = "F (3 s2 - w2) / (48 E I), s span between boss centers, w eye width",
     .limit_rule = "0.002 rad (0.115 deg); advised 0.001 rad (judgement)",
     .source = "beam theory",
     .override_field = FIELD_limits_edge_slope,

@@ -7,7 +7,7 @@
 /*
  * Does the pin shear in the side gaps? Greatest, not mean, transverse stress
  * (VQ/It): 4/3 of the mean for a solid round, near twice for a thin tube. The
- * exact value at the centre of a solid round is 4 % higher.
+ * exact value at the center of a solid round is 4 % higher.
  */
 
 #define FACTOR_ADVISED 2.0

@@ -72,7 +72,7 @@ static const struct {
     {FIELD_pin_diameter, SECTION_strength, "Give the pin's diameter, or ask for the smallest that serves."},
     {FIELD_pin_steel, SECTION_strength, "Name the steel, or ask for the table ranked for this joint."},
     {FIELD_slot_depth, SECTION_slot, "Give the depth of the slot and the diameter of its cutter."},
-    {FIELD_clamp_bolt_offset, SECTION_slot, "Give the distance from the pin's centre to the bolt's."},
+    {FIELD_clamp_bolt_offset, SECTION_slot, "Give the distance from the pin's center to the bolt's."},
     {FIELD_clamp_bolt_torque, SECTION_slot, "Give the torque of the clamp bolt, so that its grip can be judged."},
     {FIELD_set_screw_torque, SECTION_set_screw, "Give the thread and the torque of the set screws."},
     {FIELD_running_fit_hole, SECTION_fit, "Give the hole's limits, so that the clearance can be judged."},

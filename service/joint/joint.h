@@ -14,7 +14,7 @@
 void joint_run(const struct job *job, enum call call, struct report *report);
 
 /* Points of the curves over the cycle: each comes with its crank angle from the
- * firing dead centre and gets the rest; false where the loads are not known. */
+ * firing dead center and gets the rest; false where the loads are not known. */
 bool joint_trace(const struct job *job, struct trace_point *point, size_t count);
 
 #endif

@@ -50,7 +50,7 @@ segment_half_chord_m(double radius_m, double height_m)
 
 /*
  * Area and moments of the part of a circle that lies below the chord y = c,
- * about the circle's centre: `first` is the integral of y dA, `second` of
+ * about the circle's center: `first` is the integral of y dA, `second` of
  * y^2 dA, `side` of x^2 dA. The chord misses the circle where |c| >= R.
  * Closed forms with b = acos(c/R), the half angle of the segment cut away:
  *   A = pi R^2 - R^2 (b - sin b cos b)
@@ -92,14 +92,14 @@ cut_section_of(double outside_m, double inside_m, double depth_m, struct cut_sec
     const struct below_chord bore = below_chord_of(inside_m / 2.0, floor);
     const double area = whole.area - bore.area;
     const double first = whole.first - bore.first;
-    const double centre = first / area; /* negative: away from the slot */
+    const double center = first / area; /* negative: away from the slot */
 
     section->area_m2 = area;
     section->floor_m = floor;
-    section->shift_m = -centre;
-    section->second_moment_m4 = whole.second - bore.second - area * centre * centre;
-    section->modulus_floor_m3 = section->second_moment_m4 / (floor - centre);
-    section->modulus_far_m3 = section->second_moment_m4 / (radius + centre);
+    section->shift_m = -center;
+    section->second_moment_m4 = whole.second - bore.second - area * center * center;
+    section->modulus_floor_m3 = section->second_moment_m4 / (floor - center);
+    section->modulus_far_m3 = section->second_moment_m4 / (radius + center);
     section->second_moment_side_m4 = whole.side - bore.side;
     section->half_chord_m = segment_half_chord_m(radius, depth_m);
 }

@@ -23,8 +23,8 @@ double segment_half_chord_m(double radius_m, double height_m);
  */
 struct cut_section {
     double area_m2;
-    double floor_m;        /* centre of the round to the floor, + toward the slot */
-    double shift_m;        /* centre of gravity from the centre, away from the slot */
+    double floor_m;        /* center of the round to the floor, + toward the slot */
+    double shift_m;        /* center of gravity from the center, away from the slot */
     double second_moment_m4;
     double modulus_floor_m3;  /* to the floor of the slot */
     double modulus_far_m3;    /* to the far fibre */

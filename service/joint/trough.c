@@ -15,7 +15,7 @@ trough_axis_m(double pin_radius_m, double cutter_radius_m, double depth_m)
     return pin_radius_m + cutter_radius_m - depth_m;
 }
 
-/* Half the width of a circle at a height over its centre; 0 beyond it. */
+/* Half the width of a circle at a height over its center; 0 beyond it. */
 static double
 half_width_m(double radius_m, double height_m)
 {

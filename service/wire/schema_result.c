@@ -156,7 +156,7 @@ write_curve(struct writer *writer)
         {"values", PART_OTHER, true, 0, NULL, NULL},
     };
     schema_object_begin(writer, "Curve", "one quantity over the cycle", PARTS(part));
-    schema_begin(writer, "values", "array", "one for each step, from the firing dead centre on");
+    schema_begin(writer, "values", "array", "one for each step, from the firing dead center on");
     schema_begin(writer, "items", "number", NULL);
     writer_text(writer, "format", "double");
     writer_object_end(writer);

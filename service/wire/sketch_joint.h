@@ -50,8 +50,8 @@ struct sketch_joint {
     bool has_slot, has_bolt, bolt_too_far, has_screws;
     double slot_depth_m, cutter_m, slot_angle_rad;
     bool cutter_known;
-    double bolt_m, bolt_offset_m;   /* diameter; pin centre to bolt centre */
-    struct sketch_size hinge;       /* pin centre to the closed side */
+    double bolt_m, bolt_offset_m;   /* diameter; pin center to bolt center */
+    struct sketch_size hinge;       /* pin center to the closed side */
     double screw_m, flat_depth_m;
     bool load_known;
     struct sketch_beam beam;        /* where load_known */
