@@ -159,6 +159,21 @@ def connections_and_requests_under_way_are_shown(program):
         eventually(service, lambda now: value(now, "smallend_connections_open", listener="public") == 1, "once they are gone")
 
 
+def an_answer_to_what_is_no_request_is_under_way_too(program):
+    """So that a stop waits for it. It is for half a second: what the client may yet send is read, lest the answer be
+    lost."""
+    with Service(program) as service:
+        for _ in range(10):
+            with service.client() as client:
+                client.send("this is no request\r\n\r\n")
+                want_equal(client.reply().status, 400, "status")
+                if value(scrape(service), "smallend_http_requests_in_flight") == 2:
+                    break
+        else:
+            want(False, "never in flight")
+        eventually(service, lambda now: value(now, "smallend_http_requests_in_flight") == 1, "once it is read")
+
+
 def bytes_are_counted(program):
     with Service(program) as service:
         before = scrape(service)
