@@ -175,7 +175,7 @@ stroke_load_at_N(const struct cycle *cycle, const struct stroke *stroke, const s
     return stroke_load_N(cycle, stroke, stroke_squeeze(cycle, stroke, place), place_inertia_N(cycle, place));
 }
 
-/* Each is half a turn; at a dead centre the pressure jumps (the charge burns, a
+/* Each is half a turn; at a dead center the pressure jumps (the charge burns, a
  * valve opens). */
 const struct stroke *
 stroke_at(const struct cycle *cycle, const struct stroke strokes[STROKE_KINDS_MAX], double angle_rad)

@@ -3,7 +3,7 @@
 
 /*
  * The slider-crank and the ideal cycle. Crank angle in rad from the firing
- * dead centre; forces along the cylinder axis, positive toward the crank.
+ * dead center; forces along the cylinder axis, positive toward the crank.
  * Formulas: engineering kinematics, exact form a = r w^2 (cos t + (L cos 2t +
  * L^3 sin^4 t)/q^3), q = sqrt(1 - L^2 sin^2 t), L = r / rod length < 1.
  */
@@ -26,7 +26,7 @@ struct cycle {
     double period_rad;        /* 4 pi or 2 pi */
 };
 
-/* Travel of the piston from the dead centre, m. */
+/* Travel of the piston from the dead center, m. */
 double cycle_travel_m(const struct cycle *cycle, double angle_rad);
 /* Velocity toward the crank, m/s. */
 double cycle_velocity_m_s(const struct cycle *cycle, double angle_rad);

@@ -15,10 +15,10 @@ enum { CLIMB_ROUNDS_MAX = 16 };
 #define CLIMB_FINEST 0.01 /* of a step: a twentieth of a degree */
 static const double step_rad = PI / STROKE_STEPS;
 
-/* A figure of a stroke at an angle from the top dead centre. */
+/* A figure of a stroke at an angle from the top dead center. */
 typedef double stroke_function(const struct cycle *cycle, const struct stroke *stroke, double angle_rad);
 
-/* The same at every step, both dead centres included. */
+/* The same at every step, both dead centers included. */
 struct samples {
     double at[STROKE_STEPS + 1];
     double most;
@@ -59,11 +59,11 @@ thrust_N(const struct cycle *cycle, const struct stroke *stroke, double angle_ra
  * the samples before were, a step four times as wide; the middle where they do
  * not bend down. */
 static double
-vertex_of(double centre, double half, double left, double middle, double right)
+vertex_of(double center, double half, double left, double middle, double right)
 {
     const double bend = left - 2.0 * middle + right;
 
-    return bend < 0.0 ? centre + fmin(fmax(half * (left - right) / (2.0 * bend), -4.0 * half), 4.0 * half) : centre;
+    return bend < 0.0 ? center + fmin(fmax(half * (left - right) / (2.0 * bend), -4.0 * half), 4.0 * half) : center;
 }
 
 /* The greatest value found so far, and where. */
@@ -86,7 +86,7 @@ is_dead_centre(double angle_rad)
     return angle_rad == 0.0 || angle_rad == STROKE_STEPS * step_rad;
 }
 
-/* A sample: beyond a dead centre they come back. */
+/* A sample: beyond a dead center they come back. */
 static double
 sample_at(const struct samples *sample, int i)
 {
@@ -97,7 +97,7 @@ sample_at(const struct samples *sample, int i)
  * Climb from a sample no smaller than its neighbours: to the vertex of the
  * parabola through the three, and again from the best that was seen, in smaller
  * steps once that is no longer one of the sides. It never goes down. It may climb
- * past a dead centre, where the figures are those before it.
+ * past a dead center, where the figures are those before it.
  */
 static double
 climb(const struct cycle *cycle, stroke_function *function, const struct stroke *stroke, const struct samples *sample,
@@ -107,12 +107,12 @@ climb(const struct cycle *cycle, stroke_function *function, const struct stroke 
     double half = step_rad, left = sample_at(sample, i - 1), right = sample_at(sample, i + 1);
 
     for (int round = 0; round < CLIMB_ROUNDS_MAX; round++) {
-        const double centre = peak.angle_rad, vertex = vertex_of(centre, half, left, peak.value, right);
+        const double center = peak.angle_rad, vertex = vertex_of(center, half, left, peak.value, right);
         const bool level = peak.value >= left && peak.value >= right;
 
-        peak_offer(&peak, left, centre - half);
-        peak_offer(&peak, right, centre + half);
-        if (vertex != centre) {
+        peak_offer(&peak, left, center - half);
+        peak_offer(&peak, right, center + half);
+        if (vertex != center) {
             peak_offer(&peak, function(cycle, stroke, vertex), vertex);
         }
         if (half < CLIMB_FINEST * step_rad) {
@@ -167,12 +167,12 @@ squeeze_integral(const struct cycle *cycle, double from, double to)
 {
     static const double node[] = {0.1834346424956498, 0.5255324099163290, 0.7966664774136267, 0.9602898564975363};
     static const double weight[] = {0.3626837833783620, 0.3137066458778873, 0.2223810344533745, 0.1012285362903763};
-    const double centre = (from + to) / 2.0, half = (to - from) / 2.0;
+    const double center = (from + to) / 2.0, half = (to - from) / 2.0;
     double sum = 0.0;
 
     for (size_t i = 0; i < sizeof node / sizeof node[0]; i++) {
-        const struct place before = place_at(cycle, centre - half * node[i]),
-                           behind = place_at(cycle, centre + half * node[i]);
+        const struct place before = place_at(cycle, center - half * node[i]),
+                           behind = place_at(cycle, center + half * node[i]);
 
         sum += weight[i] * (place_squeeze(cycle, &before) + place_squeeze(cycle, &behind));
     }
@@ -318,7 +318,7 @@ scan_place(const struct cycle *cycle, const struct place *place, int i, struct s
     }
 }
 
-/* The angle of a place serves the one as far from the other dead centre too. */
+/* The angle of a place serves the one as far from the other dead center too. */
 static void
 scan_of(const struct cycle *cycle, struct scan *scan)
 {

@@ -4,7 +4,7 @@
 /*
  * Behind cycle.h: one stroke of the cycle. Up and down the piston passes the
  * same places with the same acceleration, so a stroke is looked at by the
- * crank's angle from the top dead centre, 0 to pi, whichever way it goes.
+ * crank's angle from the top dead center, 0 to pi, whichever way it goes.
  */
 
 #include <stdbool.h>
@@ -31,7 +31,7 @@ double place_inertia_N(const struct cycle *cycle, const struct place *place);
 /* What the gas does in a stroke. */
 struct stroke {
     bool open;            /* a valve lets the atmosphere in: no gas force */
-    double start_Pa;      /* absolute, at the dead centre where it starts */
+    double start_Pa;      /* absolute, at the dead center where it starts */
     double start_squeeze; /* place_squeeze there */
     double outside_Pa;    /* absolute, what stands against the gas */
     double times;         /* how many of its kind there are in a cycle */
@@ -43,12 +43,12 @@ enum { STROKE_KINDS_MAX = 3 };
  * the two open ones, compression. Returns how many. */
 size_t strokes_of(const struct cycle *cycle, struct stroke strokes[STROKE_KINDS_MAX]);
 
-/* The one of them that holds an angle from the firing dead centre. */
+/* The one of them that holds an angle from the firing dead center. */
 const struct stroke *stroke_at(const struct cycle *cycle, const struct stroke strokes[STROKE_KINDS_MAX],
                                double angle_rad);
 
 /* The gas pressure where the piston is over that which it has, or would have,
- * at the bottom dead centre: p V^n stays the same, expanding and compressed. */
+ * at the bottom dead center: p V^n stays the same, expanding and compressed. */
 double place_squeeze(const struct cycle *cycle, const struct place *place);
 
 /* The same in a stroke: an open one needs it not, and 0 stands for it. */

@@ -7,10 +7,10 @@
 
 /*
  * The cycle is ideal: polytropic both ways with one exponent, intake at
- * engine.intake_pressure, heat at constant volume at the firing dead centre,
- * expansion to the bottom dead centre, gauge pressure 0 on exhaust and suction
+ * engine.intake_pressure, heat at constant volume at the firing dead center,
+ * expansion to the bottom dead center, gauge pressure 0 on exhaust and suction
  * strokes; a two-stroke goes straight from expansion to compression at the
- * bottom dead centre. Atmosphere: one standard atmosphere.
+ * bottom dead center. Atmosphere: one standard atmosphere.
  */
 
 #define PI 3.14159265358979323846
@@ -101,7 +101,7 @@ load_cycle(const struct job *job, struct cycle *cycle)
 /*
  * The force that strength uses, and whether it reverses. With a speed: the
  * larger magnitude of the net load. Without: the gas force alone, ratio 0. A
- * four-stroke then counts as reversing, since at the exhaust dead centre
+ * four-stroke then counts as reversing, since at the exhaust dead center
  * nothing but inertia acts, at any speed; a slow two-stroke does not.
  */
 static void

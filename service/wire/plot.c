@@ -263,7 +263,7 @@ write_panels(struct buffer *out, struct plot *plot, double top)
             label_extreme(out, plot, &plot->force, CURVE_PIN, false, RESULT_load_pin_load_min);
         }
         svg_text(out, (plot->force.left + plot->force.right) / 2.0, plot->force.bottom + 30.0, SVG_MIDDLE, &svg_plain,
-                 "angle of the crank from the firing dead centre, deg");
+                 "angle of the crank from the firing dead center, deg");
     }
     return plot->force.bottom + 36.0;
 }

@@ -103,7 +103,7 @@ void svg_arrow_head(struct buffer *out, double x, double y, double dx, double dy
 /* A hand-drawn break line from one point to another. */
 void svg_break_line(struct buffer *out, double x1, double y1, double x2, double y2);
 
-/* Letters with their baseline at y; turned: reading upward, baseline at x, centred on y. */
+/* Letters with their baseline at y; turned: reading upward, baseline at x, centered on y. */
 void svg_text(struct buffer *out, double x, double y, enum svg_anchor anchor, const struct svg_letter *letter,
               const char *text);
 void svg_text_turned(struct buffer *out, double x, double y, const struct svg_letter *letter, const char *text);
