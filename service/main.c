@@ -125,8 +125,7 @@ exit_status(const struct reply *reply, enum verdict verdict)
 static bool
 answer(const struct command *command, const char *input, size_t length, struct reply *reply, enum verdict *verdict)
 {
-    struct answer_request request = {
-        .call = command->call, .format = command->format, .body = input, .length = length};
+    struct answer_request request = {.call = command->call, .format = command->format, .body = input, .length = length};
     const struct seal_files files = {.signing_keys = command->settings.signing_keys, .verify_keys = "", .tokens = ""};
     char fault[SEAL_FAULT_SIZE];
     struct seal seal;

@@ -86,8 +86,8 @@ choose_form(struct exchange *exchange, unsigned offered, struct query *query)
         return false;
     }
     const char *header = exchange_header_joined(exchange, "Accept", accept, sizeof accept);
-    const bool possible = named ? (offered & ACCEPT_BIT(exchange->format)) != 0
-                                : accept_choose(header, offered, &exchange->format);
+    const bool possible =
+        named ? (offered & ACCEPT_BIT(exchange->format)) != 0 : accept_choose(header, offered, &exchange->format);
     if (!possible) {
         exchange->format = ANSWER_JSON;
         exchange_refuse(exchange, PROBLEM_not_acceptable, exchange->unoffered);

@@ -64,9 +64,10 @@ add_cors(struct text *text, const struct exchange *exchange)
     text_add_bytes(text, allowed, length);
     text_add(text, "\r\n");
     if (exchange_header(exchange, "Access-Control-Request-Method") != NULL) {
-        text_add(text, "Access-Control-Allow-Methods: GET, HEAD, POST, OPTIONS\r\n"
-                       "Access-Control-Allow-Headers: content-type, accept, authorization, traceparent, if-none-match\r\n"
-                       "Access-Control-Max-Age: 7200\r\n");
+        text_add(text,
+                 "Access-Control-Allow-Methods: GET, HEAD, POST, OPTIONS\r\n"
+                 "Access-Control-Allow-Headers: content-type, accept, authorization, traceparent, if-none-match\r\n"
+                 "Access-Control-Max-Age: 7200\r\n");
     } else {
         text_add(text, "Access-Control-Expose-Headers: Allow, Content-Location, ETag, Link, Retry-After, "
                        "Server-Timing, WWW-Authenticate\r\n");

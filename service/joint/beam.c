@@ -47,8 +47,9 @@ beam_deflection_m(double force_N, double span_m, double eye_m, double outside_m,
     const double shear_modulus_Pa = modulus_Pa / (2.0 * (1.0 + poisson));
     const double bending = force_N * (8.0 * s * s * s - 4.0 * s * w * w + w * w * w) /
                            (384.0 * modulus_Pa * round_second_moment_m4(outside_m, inside_m));
-    const double shear = force_N * (2.0 * s - w) / (8.0 * shear_coefficient(outside_m, inside_m, poisson) *
-                                                    shear_modulus_Pa * round_area_m2(outside_m, inside_m));
+    const double shear =
+        force_N * (2.0 * s - w) /
+        (8.0 * shear_coefficient(outside_m, inside_m, poisson) * shear_modulus_Pa * round_area_m2(outside_m, inside_m));
 
     return bending + shear;
 }

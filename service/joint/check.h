@@ -125,7 +125,9 @@ void finding_not_applicable(struct finding *finding, const char *why);
  * factor's is limit / 0.9.
  */
 struct allowable { double advised, limit; };
-struct allowable allowable_ceiling(const struct job *job, enum job_field override_field, double override_si, double advised, double limit);
-struct allowable allowable_factor(const struct job *job, enum job_field override_field, double override_si, double advised, double limit);
+struct allowable allowable_ceiling(const struct job *job, enum job_field override_field, double override_si,
+                                   double advised, double limit);
+struct allowable allowable_factor(const struct job *job, enum job_field override_field, double override_si,
+                                  double advised, double limit);
 
 #endif

@@ -27,8 +27,9 @@ advise(const struct derived *derived, double share, struct finding *finding)
         finding_advise(finding, "Nothing to change.");
         return;
     }
-    finding_advise(finding, "Thicken the pin to {0^}, or take a steel with a yield strength of {1^} or more, or close up "
-                            "the side gaps.");
+    finding_advise(finding,
+                   "Thicken the pin to {0^}, or take a steel with a yield strength of {1^} or more, or close up "
+                   "the side gaps.");
     finding_advise_value(finding, 0, d * cbrt(share), DIMENSION_LENGTH);
     finding_advise_value(finding, 1, derived->strength.yield_Pa * share, DIMENSION_PRESSURE);
     finding_fix_to(finding, FIELD_pin_diameter, d * cbrt(share));

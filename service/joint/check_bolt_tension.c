@@ -18,8 +18,7 @@ judge(const struct job *job, const struct derived *derived, struct finding *find
         return;
     }
     const double proof_N = s->bolt_proof_Pa * s->bolt_stress_area_m2;
-    const double most_Nm =
-        CLAMP_REUSABLE_SHARE * proof_N * job->clamp_bolt.nut_factor_ratio * s->bolt_diameter_m;
+    const double most_Nm = CLAMP_REUSABLE_SHARE * proof_N * job->clamp_bolt.nut_factor_ratio * s->bolt_diameter_m;
 
     finding_ceiling(finding, s->bolt_preload_N, CLAMP_REUSABLE_SHARE * proof_N, proof_N);
     finding_advise_value(finding, 0, most_Nm, DIMENSION_TORQUE);
@@ -27,11 +26,12 @@ judge(const struct job *job, const struct derived *derived, struct finding *find
         finding_advise(finding, "Nothing to change; the most this bolt may be tightened to is {0_}.");
         return;
     }
-    finding_advise(finding, finding->verdict == VERDICT_FAILS
-                                ? "This torque stretches the clamp bolt for good and may break it: tighten it to {0_} at "
-                                  "most, or take a stronger grade or a thicker bolt. Throw away a bolt that had it."
-                                : "The clamp bolt is tightened past three quarters of its proof load: {0_} is the most "
-                                  "for a bolt that is used again; take a stronger grade or a thicker bolt for more.");
+    finding_advise(finding,
+                   finding->verdict == VERDICT_FAILS
+                       ? "This torque stretches the clamp bolt for good and may break it: tighten it to {0_} at "
+                         "most, or take a stronger grade or a thicker bolt. Throw away a bolt that had it."
+                       : "The clamp bolt is tightened past three quarters of its proof load: {0_} is the most "
+                         "for a bolt that is used again; take a stronger grade or a thicker bolt for more.");
     finding_fix_to(finding, FIELD_clamp_bolt_torque, most_Nm);
 }
 

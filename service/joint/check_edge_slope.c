@@ -28,8 +28,9 @@ judge_edge_slope(const struct job *job, const struct derived *derived, struct fi
         finding_advise(finding, "Nothing to change.");
         return;
     }
-    finding_advise(finding, "Thicken the pin to {0^}, or relieve the inner edges of the bosses; over the boss length the pin "
-                            "leans by {1}, which must stay within the running clearance.");
+    finding_advise(finding,
+                   "Thicken the pin to {0^}, or relieve the inner edges of the bosses; over the boss length the pin "
+                   "leans by {1}, which must stay within the running clearance.");
     finding_advise_value(finding, 0, s->d_m * sqrt(sqrt(s->edge_slope_rad / allowable.advised)), DIMENSION_LENGTH);
     finding_advise_value(finding, 1, s->edge_slope_rad * s->boss_m, DIMENSION_LENGTH);
     finding_fix_to(finding, FIELD_pin_diameter, s->d_m * sqrt(sqrt(s->edge_slope_rad / allowable.advised)));

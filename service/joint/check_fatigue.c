@@ -30,8 +30,9 @@ judge_fatigue(const struct job *job, const struct derived *derived, struct findi
         return;
     }
     share = factor.advised / s->fatigue_factor;
-    finding_advise(finding, "Thicken the pin to about {0^}, or take a steel with a tensile strength near {1^}; a ground finish "
-                            "helps too.");
+    finding_advise(finding,
+                   "Thicken the pin to about {0^}, or take a steel with a tensile strength near {1^}; a ground finish "
+                   "helps too.");
     finding_advise_value(finding, 0, s->d_m * cbrt(share), DIMENSION_LENGTH);
     finding_advise_value(finding, 1, s->tensile_Pa * share, DIMENSION_PRESSURE);
     finding_fix_to(finding, FIELD_pin_diameter, s->d_m * cbrt(share));
@@ -47,7 +48,8 @@ const struct check check_fatigue = {
     .sense = SENSE_FLOOR,
     .dimension = DIMENSION_RATIO,
     .asks = "Does the pin last, leaving the slot aside?",
-    .basis = "Goodman 1 / (sa/Se + sm/Sut), Se = ka kb 0.5 Sut, load ratio of the cycle (full reversal for a floating pin)",
+    .basis =
+        "Goodman 1 / (sa/Se + sm/Sut), Se = ka kb 0.5 Sut, load ratio of the cycle (full reversal for a floating pin)",
     .limit_rule = "at least 1.0; advised 1.5",
     .source = "Shigley's Mechanical Engineering Design, 8th to 10th editions, ch. 6",
     .override_field = FIELD_limits_fatigue_factor,

@@ -2,7 +2,6 @@
 
 #include "joint/clamp.h"
 
-
 /*
  * Does friction alone hold the pin in the clamped eye? Hinge model, the lower
  * of two figures; good only once the eye has closed on the pin. A weak grip is
@@ -34,17 +33,21 @@ advise(const struct job *job, const struct slot *s, double factor, struct findin
     finding_advise_value(finding, 0, wanted_Nm, DIMENSION_TORQUE);
     finding_advise_value(finding, 1, most_Nm, DIMENSION_TORQUE);
     if (s->bolt_preload_N > reusable_N) {
-        finding_advise(finding, "The bolt is tightened past three quarters of its proof load: {1_} is the most for this bolt; "
-                                "take a stronger grade for more.");
+        finding_advise(finding,
+                       "The bolt is tightened past three quarters of its proof load: {1_} is the most for this bolt; "
+                       "take a stronger grade for more.");
         finding_fix_to(finding, FIELD_clamp_bolt_torque, most_Nm);
     } else if (finding->verdict == VERDICT_OK) {
         finding_advise(finding, "Nothing to change; the most this bolt may be tightened to is {1_}.");
     } else if (wanted_Nm <= most_Nm) {
-        finding_advise(finding, "Tighten the bolt to {0^} (this bolt may have {1_}), and ream or lap the eye so that it closes on the pin.");
+        finding_advise(finding, "Tighten the bolt to {0^} (this bolt may have {1_}), and ream or lap the eye so that "
+                                "it closes on the pin.");
         finding_fix_to(finding, FIELD_clamp_bolt_torque, wanted_Nm);
     } else {
-        finding_advise(finding, "Friction would need {0^} on the bolt and {1_} is the most it may have: take a stronger grade or a "
-                                "thicker bolt, and rely on the slot meanwhile.");
+        finding_advise(
+            finding,
+            "Friction would need {0^} on the bolt and {1_} is the most it may have: take a stronger grade or a "
+            "thicker bolt, and rely on the slot meanwhile.");
         finding_fix(finding, FIELD_clamp_bolt_grade);
     }
 }
@@ -86,20 +89,21 @@ judge_torque(const struct job *job, const struct derived *derived, struct findin
     }
 }
 
-#define READS_GRIP                                                                                                    \
-    FIELD_pin_diameter, FIELD_clamp_bolt_diameter, FIELD_clamp_bolt_thread, FIELD_clamp_bolt_grade,                   \
-        FIELD_clamp_bolt_offset, FIELD_clamp_bolt_hinge_offset, FIELD_clamp_bolt_torque, FIELD_clamp_bolt_nut_factor, \
+#define READS_GRIP                                                                                                     \
+    FIELD_pin_diameter, FIELD_clamp_bolt_diameter, FIELD_clamp_bolt_thread, FIELD_clamp_bolt_grade,                    \
+        FIELD_clamp_bolt_offset, FIELD_clamp_bolt_hinge_offset, FIELD_clamp_bolt_torque, FIELD_clamp_bolt_nut_factor,  \
         FIELD_clamp_bolt_friction
 static const enum job_field axial_reads[] = {READS_GRIP, FIELD_demand_axial, READS_FORCE};
 static const enum job_field torque_reads[] = {READS_GRIP, FIELD_demand_torque, READS_FORCE};
-#define NEEDS_GRIP                                                                                                    \
-    NEED1(pin_diameter), NEED2(clamp_bolt_diameter, clamp_bolt_thread), NEED1(clamp_bolt_offset),                     \
+#define NEEDS_GRIP                                                                                                     \
+    NEED1(pin_diameter), NEED2(clamp_bolt_diameter, clamp_bolt_thread), NEED1(clamp_bolt_offset),                      \
         NEED1(clamp_bolt_torque)
 static const struct need axial_needs[] = {NEEDS_GRIP, NEED_DEMAND(demand_axial)};
 static const struct need torque_needs[] = {NEEDS_GRIP, NEED_DEMAND(demand_torque)};
 
 #define GRIP_RULE "at least 1.0 on the demand; advised 1.5; at worst marginal while the bolt as key holds (judgement)"
-#define GRIP_SOURCE "slotted-hub lever rule of German machine-element texts (from memory); friction 0.10 to 0.15 (from memory)"
+#define GRIP_SOURCE                                                                                                    \
+    "slotted-hub lever rule of German machine-element texts (from memory); friction 0.10 to 0.15 (from memory)"
 
 const struct check check_grip_axial = {
     .id = "grip_axial",

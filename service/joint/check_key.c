@@ -25,11 +25,13 @@ judge_hold(const struct job *job, double factor, double intrusion_m, double dema
         return;
     }
     finding_advise_value(finding, 0, demand * allowable.advised, dimension);
-    finding_advise(finding, intrusion_m > 0.0
-                                ? "Hold at least {0}: take a stronger grade of bolt, or a thicker one, or let it reach deeper into "
-                                  "the pin with the slot cut to suit."
-                                : "The bolt misses the pin, so it holds nothing: check the offset of its axis, it must be "
-                                  "less than the radii of pin and bolt together.");
+    finding_advise(
+        finding,
+        intrusion_m > 0.0
+            ? "Hold at least {0}: take a stronger grade of bolt, or a thicker one, or let it reach deeper into "
+              "the pin with the slot cut to suit."
+            : "The bolt misses the pin, so it holds nothing: check the offset of its axis, it must be "
+              "less than the radii of pin and bolt together.");
     finding_fix(finding, intrusion_m > 0.0 ? FIELD_clamp_bolt_diameter : FIELD_clamp_bolt_offset);
 }
 
@@ -39,7 +41,8 @@ judge_axial(const struct job *job, const struct derived *derived, struct finding
     const struct slot *s = &derived->slot;
 
     if (s->hold_known && s->axial_demand_known) {
-        judge_hold(job, clamp_factor(s->hold_axial_N, s->axial_demand_N), s->intrusion_m, s->axial_demand_N, DIMENSION_FORCE, finding);
+        judge_hold(job, clamp_factor(s->hold_axial_N, s->axial_demand_N), s->intrusion_m, s->axial_demand_N,
+                   DIMENSION_FORCE, finding);
     }
 }
 
@@ -49,7 +52,8 @@ judge_torque(const struct job *job, const struct derived *derived, struct findin
     const struct slot *s = &derived->slot;
 
     if (s->hold_torque_known && s->torque_demand_known) {
-        judge_hold(job, clamp_factor(s->hold_torque_Nm, s->torque_demand_Nm), s->intrusion_m, s->torque_demand_Nm, DIMENSION_TORQUE, finding);
+        judge_hold(job, clamp_factor(s->hold_torque_Nm, s->torque_demand_Nm), s->intrusion_m, s->torque_demand_Nm,
+                   DIMENSION_TORQUE, finding);
     }
 }
 
@@ -69,7 +73,10 @@ judge_bolt_shear(const struct job *job, const struct derived *derived, struct fi
     const struct slot *s = &derived->slot;
 
     if (s->hold_torque_known && s->axial_demand_known && s->torque_demand_known) {
-        judge_part(job, s->bolt_shear_factor, "The bolt shears first: take a stronger grade or a thicker bolt, and keep the thread out of the pin.", finding);
+        judge_part(
+            job, s->bolt_shear_factor,
+            "The bolt shears first: take a stronger grade or a thicker bolt, and keep the thread out of the pin.",
+            finding);
     }
 }
 
@@ -79,25 +86,29 @@ judge_flank(const struct job *job, const struct derived *derived, struct finding
     const struct slot *s = &derived->slot;
 
     if (s->hold_known && s->axial_demand_known) {
-        judge_part(job, s->flank_factor, "Bolt and slot flank crush first: let the bolt reach deeper into the pin.", finding);
+        judge_part(job, s->flank_factor, "Bolt and slot flank crush first: let the bolt reach deeper into the pin.",
+                   finding);
     }
 }
 
-#define READS_KEY                                                                                                     \
-    FIELD_pin_diameter, FIELD_slot_depth, FIELD_slot_cutter_diameter, FIELD_clamp_bolt_diameter,     \
+#define READS_KEY                                                                                                      \
+    FIELD_pin_diameter, FIELD_slot_depth, FIELD_slot_cutter_diameter, FIELD_clamp_bolt_diameter,                       \
         FIELD_clamp_bolt_grade, FIELD_clamp_bolt_offset, FIELD_limits_bolt_factor
-static const enum job_field axial_reads[] = {READS_KEY, FIELD_pin_steel, FIELD_clamp_bolt_shear_planes, FIELD_demand_axial, READS_FORCE};
+static const enum job_field axial_reads[] = {READS_KEY, FIELD_pin_steel, FIELD_clamp_bolt_shear_planes,
+                                             FIELD_demand_axial, READS_FORCE};
 static const enum job_field torque_reads[] = {READS_KEY, FIELD_demand_torque, READS_FORCE};
-static const enum job_field both_reads[] = {READS_KEY, FIELD_clamp_bolt_shear_planes, FIELD_demand_axial, FIELD_demand_torque, READS_FORCE};
-#define NEEDS_KEY                                                                                                     \
-    NEED1(pin_diameter), NEED1(slot_depth), NEED1(slot_cutter_diameter),                                             \
+static const enum job_field both_reads[] = {READS_KEY, FIELD_clamp_bolt_shear_planes, FIELD_demand_axial,
+                                            FIELD_demand_torque, READS_FORCE};
+#define NEEDS_KEY                                                                                                      \
+    NEED1(pin_diameter), NEED1(slot_depth), NEED1(slot_cutter_diameter),                                               \
         NEED2(clamp_bolt_diameter, clamp_bolt_thread), NEED1(clamp_bolt_offset)
 static const struct need axial_needs[] = {NEEDS_KEY, NEED1(pin_steel), NEED_DEMAND(demand_axial)};
 static const struct need torque_needs[] = {NEEDS_KEY, NEED_DEMAND(demand_torque)};
 static const struct need both_needs[] = {NEEDS_KEY, NEED_DEMAND(demand_axial), NEED_DEMAND(demand_torque)};
 
 #define KEY_RULE "at least 1.25 on the demand; advised 2.0 (judgement)"
-#define KEY_SOURCE "statics of the bolt as a key; strengths of SAE J429 and ISO 898-1; demand of 5 % of the peak load: judgement"
+#define KEY_SOURCE                                                                                                     \
+    "statics of the bolt as a key; strengths of SAE J429 and ISO 898-1; demand of 5 % of the peak load: judgement"
 
 const struct check check_hold_axial = {
     .id = "hold_axial",
@@ -106,8 +117,9 @@ const struct check check_hold_axial = {
     .sense = SENSE_FLOOR,
     .dimension = DIMENSION_RATIO,
     .asks = "Do bolt and slot keep the pin from walking into the cylinder wall?",
-    .basis = "smaller of shank shear 0.577 Sy on the shear planes and softer yield on the overlap's segment, over the axial "
-             "demand",
+    .basis =
+        "smaller of shank shear 0.577 Sy on the shear planes and softer yield on the overlap's segment, over the axial "
+        "demand",
     .limit_rule = KEY_RULE,
     .source = KEY_SOURCE,
     .override_field = FIELD_limits_bolt_factor,

@@ -33,7 +33,8 @@ judge_ovalization(const struct job *job, const struct derived *derived, struct f
     }
 }
 
-static const enum job_field reads[] = {READS_FORCE, FIELD_pin_diameter, FIELD_pin_inside_diameter, FIELD_pin_length, FIELD_pin_steel};
+static const enum job_field reads[] = {READS_FORCE, FIELD_pin_diameter, FIELD_pin_inside_diameter, FIELD_pin_length,
+                                       FIELD_pin_steel};
 static const struct need needs[] = {NEED_FORCE, NEED1(pin_diameter)};
 
 const struct check check_ovalization = {

@@ -90,8 +90,7 @@ static_allowable(const struct derived *derived, const struct metal *metal)
 static const char *
 allowed_more(const struct derived *derived, const struct metal *metal, enum verdict verdict)
 {
-    const bool bronze =
-        metal->kind == METAL_GREY_IRON || metal->kind == METAL_STEEL || metal->kind == METAL_BABBITT;
+    const bool bronze = metal->kind == METAL_GREY_IRON || metal->kind == METAL_STEEL || metal->kind == METAL_BABBITT;
     const bool hard = verdict == VERDICT_FAILS && derived->load.reverses &&
                       derived->strength.surface_HB < hardness_HB_from_HRC(HARD_HRC);
 
@@ -114,9 +113,8 @@ judge_pressure(const struct job *job, const struct derived *derived, enum surfac
     const bool own = job_given(job, override);
     double length;
 
-    allowable = allowable_ceiling(job, override,
-                                  boss ? job->limits.boss_pressure_Pa : job->limits.eye_pressure_Pa, allowable.advised,
-                                  allowable.limit);
+    allowable = allowable_ceiling(job, override, boss ? job->limits.boss_pressure_Pa : job->limits.eye_pressure_Pa,
+                                  allowable.advised, allowable.limit);
     if (allowable.limit <= 0.0) {
         finding_not_applicable(finding, "no strength is known for this metal");
         return;
@@ -129,9 +127,10 @@ judge_pressure(const struct job *job, const struct derived *derived, enum surfac
     length = (boss ? derived->strength.boss_m : derived->strength.eye_m) * pressure_Pa / allowable.advised;
     finding_advise_value(finding, 0, length, DIMENSION_LENGTH);
     finding_advise_value(finding, 1, derived->strength.d_m * pressure_Pa / allowable.advised, DIMENSION_LENGTH);
-    finding_advise(finding, boss ? "Give each boss a bearing length of {0^}, if piston and pin leave room for it, or "
-                                   "thicken the pin to {1^}{a}."
-                                 : "Widen the eye to {0^}, if the bosses leave room for it, or thicken the pin to {1^}{a}.");
+    finding_advise(finding,
+                   boss ? "Give each boss a bearing length of {0^}, if piston and pin leave room for it, or "
+                          "thicken the pin to {1^}{a}."
+                        : "Widen the eye to {0^}, if the bosses leave room for it, or thicken the pin to {1^}{a}.");
     finding_advise_word(finding, 0, rubs && !own ? allowed_more(derived, metal, finding->verdict) : "");
     finding_fix_to(finding, boss ? FIELD_boss_length : FIELD_eye_width, length);
 }
@@ -190,22 +189,27 @@ judge_eye_pv(const struct job *job, const struct derived *derived, struct findin
     judge_pv(job, SURFACE_EYE, derived->strength.eye_pv_known, derived->strength.eye_pv_Pa_m_s, finding);
 }
 
-#define READS_PIN FIELD_pin_held_in, FIELD_pin_diameter, FIELD_pin_length, FIELD_eye_width, FIELD_boss_gap, FIELD_boss_length
+#define READS_PIN                                                                                                      \
+    FIELD_pin_held_in, FIELD_pin_diameter, FIELD_pin_length, FIELD_eye_width, FIELD_boss_gap, FIELD_boss_length
 #define READS_HARDNESS FIELD_pin_steel, FIELD_pin_hardness, FIELD_pin_hardness_scale
 
-static const enum job_field boss_reads[] = {READS_FORCE, READS_PIN, FIELD_boss_bushing, FIELD_boss_metal, READS_HARDNESS, FIELD_limits_boss_pressure};
-static const enum job_field eye_reads[] = {READS_FORCE, FIELD_pin_held_in, FIELD_pin_diameter, FIELD_eye_width, FIELD_eye_bushing, FIELD_eye_metal, READS_HARDNESS, FIELD_limits_eye_pressure};
+static const enum job_field boss_reads[] = {READS_FORCE,      READS_PIN,      FIELD_boss_bushing,
+                                            FIELD_boss_metal, READS_HARDNESS, FIELD_limits_boss_pressure};
+static const enum job_field eye_reads[] = {READS_FORCE,     FIELD_pin_held_in,        FIELD_pin_diameter,
+                                           FIELD_eye_width, FIELD_eye_bushing,        FIELD_eye_metal,
+                                           READS_HARDNESS,  FIELD_limits_eye_pressure};
 static const enum job_field boss_pv_reads[] = {READS_FORCE, READS_PIN, FIELD_boss_bushing, FIELD_boss_metal};
-static const enum job_field eye_pv_reads[] = {READS_FORCE, FIELD_pin_held_in, FIELD_pin_diameter, FIELD_eye_width, FIELD_eye_bushing, FIELD_eye_metal};
+static const enum job_field eye_pv_reads[] = {READS_FORCE,     FIELD_pin_held_in, FIELD_pin_diameter,
+                                              FIELD_eye_width, FIELD_eye_bushing, FIELD_eye_metal};
 static const struct need needs[] = {NEED_FORCE, NEED1(pin_diameter)};
 static const struct need pv_needs[] = {NEED_FORCE, NEED1(engine_speed), NEED1(pin_diameter)};
 
-#define PRESSURE_RULE                                                                                                 \
-    "where the pin rubs on bronze under a reversing load: advised 12.6 MPa, limit 15.4 (17.2 for a pin of 250 HB, "   \
-    "19.7 for 55 HRC); 8.4 and 12.6 where the load never reverses; bare iron or steel 0.5 and 0.9 of these, babbitt " \
+#define PRESSURE_RULE                                                                                                  \
+    "where the pin rubs on bronze under a reversing load: advised 12.6 MPa, limit 15.4 (17.2 for a pin of 250 HB, "    \
+    "19.7 for 55 HRC); 8.4 and 12.6 where the load never reverses; bare iron or steel 0.5 and 0.9 of these, babbitt "  \
     "0.7; never above the metal's own limit. Where it stands still: yield of the softer part over 2.5"
-#define PRESSURE_SOURCE                                                                                               \
-    "Mathot 1905 ch. II (1,500 to 2,850 psi); Khurmi and Gupta table 26.3 (from memory); shares for iron and "        \
+#define PRESSURE_SOURCE                                                                                                \
+    "Mathot 1905 ch. II (1,500 to 2,850 psi); Khurmi and Gupta table 26.3 (from memory); shares for iron and "         \
     "babbitt: judgement"
 
 const struct check check_boss_pressure = {

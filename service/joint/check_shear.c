@@ -18,8 +18,8 @@ judge_shear(const struct job *job, const struct derived *derived, struct finding
 {
     const struct strength *s = &derived->strength;
     const double shear_yield = SHEAR_YIELD_RATIO * s->yield_Pa;
-    const struct allowable factor = allowable_factor(job, FIELD_limits_shear_factor, job->limits.shear_factor_ratio,
-                                                     FACTOR_ADVISED, FACTOR_LIMIT);
+    const struct allowable factor =
+        allowable_factor(job, FIELD_limits_shear_factor, job->limits.shear_factor_ratio, FACTOR_ADVISED, FACTOR_LIMIT);
 
     if (!s->fatigue_known) {
         return;
@@ -30,12 +30,14 @@ judge_shear(const struct job *job, const struct derived *derived, struct finding
         return;
     }
     finding_advise(finding, "Thicken the pin to {0^}, or take a steel with a yield strength of {1^} or more.");
-    finding_advise_value(finding, 0, s->d_m * sqrt(s->shear_stress_Pa * factor.advised / shear_yield), DIMENSION_LENGTH);
+    finding_advise_value(finding, 0, s->d_m * sqrt(s->shear_stress_Pa * factor.advised / shear_yield),
+                         DIMENSION_LENGTH);
     finding_advise_value(finding, 1, s->shear_stress_Pa * factor.advised / SHEAR_YIELD_RATIO, DIMENSION_PRESSURE);
     finding_fix_to(finding, FIELD_pin_diameter, s->d_m * sqrt(s->shear_stress_Pa * factor.advised / shear_yield));
 }
 
-static const enum job_field reads[] = {READS_FORCE, FIELD_pin_diameter, FIELD_pin_inside_diameter, FIELD_pin_steel, FIELD_limits_shear_factor};
+static const enum job_field reads[] = {READS_FORCE, FIELD_pin_diameter, FIELD_pin_inside_diameter, FIELD_pin_steel,
+                                       FIELD_limits_shear_factor};
 static const struct need needs[] = {NEED_FORCE, NEED1(pin_diameter), NEED1(pin_steel)};
 
 const struct check check_shear = {

@@ -49,8 +49,10 @@ judge_walls(const struct job *job, const struct derived *derived, struct finding
     finding_fix_to(finding, FIELD_slot_cutter_diameter, s->bolt_diameter_m + 2.0 * ADVISED_m);
 }
 
-static const enum job_field floor_reads[] = {FIELD_pin_diameter, FIELD_slot_depth, FIELD_slot_cutter_diameter, FIELD_clamp_bolt_diameter, FIELD_clamp_bolt_offset};
-static const struct need floor_needs[] = {NEED1(pin_diameter), NEED1(slot_depth), NEED1(slot_cutter_diameter), NEED2(clamp_bolt_diameter, clamp_bolt_thread), NEED1(clamp_bolt_offset)};
+static const enum job_field floor_reads[] = {FIELD_pin_diameter, FIELD_slot_depth, FIELD_slot_cutter_diameter,
+                                             FIELD_clamp_bolt_diameter, FIELD_clamp_bolt_offset};
+static const struct need floor_needs[] = {NEED1(pin_diameter), NEED1(slot_depth), NEED1(slot_cutter_diameter),
+                                          NEED2(clamp_bolt_diameter, clamp_bolt_thread), NEED1(clamp_bolt_offset)};
 static const enum job_field wall_reads[] = {FIELD_slot_cutter_diameter, FIELD_clamp_bolt_diameter};
 static const struct need wall_needs[] = {NEED1(slot_cutter_diameter), NEED2(clamp_bolt_diameter, clamp_bolt_thread)};
 

@@ -54,8 +54,9 @@ judge_slot_bending(const struct job *job, const struct derived *derived, struct 
     if (s->inside_m > 0.0 && s->wall_left_m < WALL_SHARE_MIN * s->d_min_m) {
         finding->verdict = VERDICT_FAILS;
         finding->utilization = fmax(finding->utilization, 1.0 + (WALL_SHARE_MIN - s->wall_left_m / s->d_min_m));
-        finding_advise(finding, "The slot leaves {0} of wall over the bore of the pin, less than a tenth of the diameter: make "
-                                "the pin solid, or lock it another way.");
+        finding_advise(finding,
+                       "The slot leaves {0} of wall over the bore of the pin, less than a tenth of the diameter: make "
+                       "the pin solid, or lock it another way.");
         finding_advise_value(finding, 0, s->wall_left_m, DIMENSION_LENGTH);
         finding_fix_to(finding, FIELD_pin_inside_diameter, 0.0);
         return;
@@ -64,8 +65,11 @@ judge_slot_bending(const struct job *job, const struct derived *derived, struct 
         finding_advise(finding, "Nothing to change.");
         return;
     }
-    finding_advise(finding, "Thicken the pin to about {0^}, cut the slot shallower, or take a steel with a yield strength of {1^}.");
-    finding_advise_value(finding, 0, s->d_min_m * cbrt(s->nominal_stress_Pa * factor.advised / yield), DIMENSION_LENGTH);
+    finding_advise(
+        finding,
+        "Thicken the pin to about {0^}, cut the slot shallower, or take a steel with a yield strength of {1^}.");
+    finding_advise_value(finding, 0, s->d_min_m * cbrt(s->nominal_stress_Pa * factor.advised / yield),
+                         DIMENSION_LENGTH);
     finding_advise_value(finding, 1, s->nominal_stress_Pa * factor.advised, DIMENSION_PRESSURE);
     finding_fix_to(finding, FIELD_pin_diameter, s->d_min_m * cbrt(s->nominal_stress_Pa * factor.advised / yield));
 }
@@ -77,20 +81,22 @@ advise_slot_fatigue(const struct job *job, const struct derived *derived, double
     const double share = advised / s->notch_fatigue_factor;
 
     if (finding->verdict == VERDICT_OK) {
-        finding_advise(finding, s->notch_in_range ? "Nothing to change."
-                                                  : "Nothing to change, but this slot lies outside the range of the notch "
-                                                    "factor; the larger of two formulas was used.");
+        finding_advise(finding, s->notch_in_range
+                                    ? "Nothing to change."
+                                    : "Nothing to change, but this slot lies outside the range of the notch "
+                                      "factor; the larger of two formulas was used.");
         return;
     }
     finding_advise_value(finding, 0, s->d_min_m * cbrt(share), DIMENSION_LENGTH);
     finding_advise_value(finding, 1, derived->strength.tensile_Pa * share, DIMENSION_PRESSURE);
-    finding_advise(finding,
-                   job->slot.angle_rad == 0.0
-                       ? "Take a steel with a tensile strength near {1^}, or a pin near {0^}; a shallower slot, a larger cutter, or "
-                         "turning the slot to the side of the pin (90 deg from the load), where bending hardly reaches it, "
-                         "all help."
-                       : "Take a steel with a tensile strength near {1^}, or a pin near {0^}; a shallower slot or a larger "
-                         "cutter helps.");
+    finding_advise(
+        finding,
+        job->slot.angle_rad == 0.0
+            ? "Take a steel with a tensile strength near {1^}, or a pin near {0^}; a shallower slot, a larger cutter, "
+              "or turning the slot to the side of the pin (90 deg from the load), where bending hardly reaches it, "
+              "all help."
+            : "Take a steel with a tensile strength near {1^}, or a pin near {0^}; a shallower slot or a larger "
+              "cutter helps.");
     finding_fix_to(finding, FIELD_pin_diameter, s->d_min_m * cbrt(share));
 }
 
@@ -112,7 +118,8 @@ judge_slot_fatigue(const struct job *job, const struct derived *derived, struct 
     if (s->cutter_radius_m < RADIUS_SHARE_MIN * s->d_min_m) {
         finding->verdict = VERDICT_FAILS;
         finding->utilization = fmax(finding->utilization, RADIUS_SHARE_MIN * s->d_min_m / s->cutter_radius_m);
-        finding_advise(finding, "The bottom of the slot is too sharp for any formula: cut it with a radius of at least {0^}.");
+        finding_advise(finding,
+                       "The bottom of the slot is too sharp for any formula: cut it with a radius of at least {0^}.");
         finding_advise_value(finding, 0, RADIUS_SHARE_MIN * s->d_min_m, DIMENSION_LENGTH);
         finding_fix_to(finding, FIELD_slot_cutter_diameter, 2.0 * RADIUS_SHARE_MIN * s->d_min_m);
         return;
@@ -123,7 +130,8 @@ judge_slot_fatigue(const struct job *job, const struct derived *derived, struct 
 #define READS_SLOT FIELD_slot_depth, FIELD_slot_cutter_diameter, FIELD_slot_angle
 static const enum job_field bending_reads[] = {READS_BENDING, FIELD_pin_steel, READS_SLOT, FIELD_limits_bending_factor};
 static const enum job_field fatigue_reads[] = {READS_BENDING, FIELD_pin_steel, READS_SLOT, FIELD_limits_fatigue_factor};
-static const struct need needs[] = {NEED_FORCE, NEED1(pin_diameter), NEED1(pin_steel), NEED1(slot_depth), NEED1(slot_cutter_diameter)};
+static const struct need needs[] = {NEED_FORCE, NEED1(pin_diameter), NEED1(pin_steel), NEED1(slot_depth),
+                                    NEED1(slot_cutter_diameter)};
 
 const struct check check_slot_bending = {
     .id = "slot_bending",
@@ -132,9 +140,11 @@ const struct check check_slot_bending = {
     .sense = SENSE_CEILING,
     .dimension = DIMENSION_PRESSURE,
     .asks = "Does what the slot leaves of the pin keep its shape?",
-    .basis = "bending moment over the smaller section modulus of the round less the slot's segment, at the slot's angle",
-    .limit_rule = "minimum yield strength over 1.5; advised over 2.0 (judgement); at least 0.1 of the diameter left over "
-                  "the bore of a hollow pin",
+    .basis =
+        "bending moment over the smaller section modulus of the round less the slot's segment, at the slot's angle",
+    .limit_rule =
+        "minimum yield strength over 1.5; advised over 2.0 (judgement); at least 0.1 of the diameter left over "
+        "the bore of a hollow pin",
     .source = "statics; section of a circle cut by a chord (derived, checked by quadrature)",
     .override_field = FIELD_limits_bending_factor,
     .reads = CHECK_LIST(bending_reads),
@@ -149,8 +159,9 @@ const struct check check_slot_fatigue = {
     .sense = SENSE_FLOOR,
     .dimension = DIMENSION_RATIO,
     .asks = "Does the pin last with its slot?",
-    .basis = "Goodman with the notch factor of the slot on mean and alternating stress, milled surface, load ratio of the "
-             "cycle",
+    .basis =
+        "Goodman with the notch factor of the slot on mean and alternating stress, milled surface, load ratio of the "
+        "cycle",
     .limit_rule = "at least 1.0; advised 1.5; root radius at least 0.05 of the diameter",
     .source = "notch factor: finite elements of this shape (derived), flat-bar value of Roark table 17.1 beside it; "
               "Shigley, 8th to 10th editions",

@@ -20,7 +20,8 @@ judge_wall_clearance(const struct job *job, const struct derived *derived, struc
     const double advised = allowable.advised;
 
     if (s->fit_known && !s->axial_play_known) {
-        finding_not_applicable(finding, "bolt and slot do not fit together: see slot_clears_bolt and cutter_clears_bolt");
+        finding_not_applicable(finding,
+                               "bolt and slot do not fit together: see slot_clears_bolt and cutter_clears_bolt");
     }
     if (!s->wall_known) {
         return;
@@ -30,13 +31,22 @@ judge_wall_clearance(const struct job *job, const struct derived *derived, struc
         finding_advise(finding, "Nothing to change.");
         return;
     }
-    finding_advise(finding, "Shorten the pin to {0}, or turn its ends to a button, or take up the play in slot and side gaps.");
+    finding_advise(finding,
+                   "Shorten the pin to {0}, or turn its ends to a button, or take up the play in slot and side gaps.");
     finding_advise_value(finding, 0, job->pin.length_m - 2.0 * (advised - s->wall_clearance_m), DIMENSION_LENGTH);
     finding_fix_to(finding, FIELD_pin_length, job->pin.length_m - 2.0 * (advised - s->wall_clearance_m));
 }
 
-static const enum job_field reads[] = {FIELD_engine_bore, FIELD_pin_diameter, FIELD_pin_length, FIELD_boss_gap, FIELD_slot_depth, FIELD_slot_cutter_diameter, FIELD_clamp_bolt_diameter, FIELD_clamp_bolt_offset, FIELD_limits_wall_clearance};
-static const struct need needs[] = {NEED1(engine_bore), NEED1(pin_diameter), NEED1(slot_depth), NEED1(slot_cutter_diameter), NEED2(clamp_bolt_diameter, clamp_bolt_thread), NEED1(clamp_bolt_offset)};
+static const enum job_field reads[] = {
+    FIELD_engine_bore,          FIELD_pin_diameter,         FIELD_pin_length,          FIELD_boss_gap,
+    FIELD_slot_depth,           FIELD_slot_cutter_diameter, FIELD_clamp_bolt_diameter, FIELD_clamp_bolt_offset,
+    FIELD_limits_wall_clearance};
+static const struct need needs[] = {NEED1(engine_bore),
+                                    NEED1(pin_diameter),
+                                    NEED1(slot_depth),
+                                    NEED1(slot_cutter_diameter),
+                                    NEED2(clamp_bolt_diameter, clamp_bolt_thread),
+                                    NEED1(clamp_bolt_offset)};
 
 const struct check check_wall_clearance = {
     .id = "wall_clearance",

@@ -78,8 +78,8 @@ section_missing(const struct job *job, const struct derived *derived, const stru
     for (int section = 0; section < SECTION_COUNT; section++) {
         const section_set bit = 1u << section;
 
-        if ((sections & bit) == 0 || (!section_present(job, (enum section)section) &&
-                                      (enum section)section != section_asked(report->call))) {
+        if ((sections & bit) == 0 ||
+            (!section_present(job, (enum section)section) && (enum section)section != section_asked(report->call))) {
             continue;
         }
         if (report_judged_in(report, bit) == 0 && !(section == SECTION_load && derived->load.known)) {
@@ -188,8 +188,9 @@ summarize(struct report *report, const size_t order[], size_t count)
         worst = report_nearest_limit(report);
     }
     if (worst == FINDING_MAX) {
-        summary->text = report->verdict == VERDICT_OK ? "Every check that could be made passes."
-                                                      : "Not enough is known to judge this joint; see what each check needs.";
+        summary->text = report->verdict == VERDICT_OK
+                            ? "Every check that could be made passes."
+                            : "Not enough is known to judge this joint; see what each check needs.";
         return;
     }
     summary->word[0] = check_row(worst)->name != NULL ? check_row(worst)->name : check_row(worst)->id;
@@ -205,8 +206,8 @@ summarize(struct report *report, const size_t order[], size_t count)
                             : "No check fails, but {a} is not as advised.";
         break;
     case VERDICT_FAILS:
-        summary->text = report->finding[worst].has_utilization ? "It fails: {a} stands at {0%} of its limit."
-                                                               : "It fails: {a}.";
+        summary->text =
+            report->finding[worst].has_utilization ? "It fails: {a} stands at {0%} of its limit." : "It fails: {a}.";
         break;
     case VERDICT_INCOMPLETE:
         summary->text = report->finding[worst].assumed_geometry
@@ -238,9 +239,9 @@ collect_cautions(struct report *report)
     }
 #define CAUTION(id, when, text) CAUTION_WHEN_##when(text)
 #define CAUTION_WHEN_ALWAYS(text)
-#define CAUTION_WHEN(section, text)                                                                                   \
-    if ((report->computed & SECTION_BIT(section)) != 0) {                                                             \
-        add_caution(report, text);                                                                                    \
+#define CAUTION_WHEN(section, text)                                                                                    \
+    if ((report->computed & SECTION_BIT(section)) != 0) {                                                              \
+        add_caution(report, text);                                                                                     \
     }
 #define CAUTION_WHEN_load(text) CAUTION_WHEN(load, text)
 #define CAUTION_WHEN_strength(text) CAUTION_WHEN(strength, text)

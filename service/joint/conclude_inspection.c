@@ -66,7 +66,9 @@ form_too(const struct report *report)
     if (tapered && oval) {
         return " Taper and out-of-round are beyond what is allowed.";
     }
-    return tapered ? " Its taper is beyond what is allowed." : oval ? " It is out of round beyond what is allowed." : "";
+    return tapered ? " Its taper is beyond what is allowed."
+           : oval  ? " It is out of round beyond what is allowed."
+                   : "";
 }
 
 static void
@@ -81,11 +83,11 @@ summarize(const struct job *job, const struct inspection *inspection, const stru
     summary->word[0] = hole ? "hole" : "pin";
     summary->word[1] = form_too(report);
     if (inspection->decision == NULL) {
-        say(summary, "The {a} measures {01.} at 20 degC (68 degF), but no limits to accept it by are known.",
-            low_m, high_m, 0.0, 0.0);
+        say(summary, "The {a} measures {01.} at 20 degC (68 degF), but no limits to accept it by are known.", low_m,
+            high_m, 0.0, 0.0);
     } else if (inspection->decision == inspection_accept) {
-        say(summary, "Accept: the {a} measures {01.} at 20 degC (68 degF), inside its limits of {2.} to {3.}.",
-            low_m, high_m, least_m, most_m);
+        say(summary, "Accept: the {a} measures {01.} at 20 degC (68 degF), inside its limits of {2.} to {3.}.", low_m,
+            high_m, least_m, most_m);
     } else if (inspection->decision == inspection_rework && size_is_proved(inspection)) {
         say(summary,
             hole ? "Rework for its form: the {a} is inside its limits, {01.} at 20 degC (68 degF), but take up "
@@ -224,11 +226,12 @@ step_for_unseen_form(const struct inspection *inspection, struct report *report)
 
     if (!taper || !round) {
         say(add_step(report, FIELD_inspection_readings),
-            !taper && !round ? "Accepted for its size alone: these readings show neither taper nor out-of-round. Measure "
-                               "at both ends and the middle, two ways across each, before it is used."
-            : !taper         ? "These readings show no taper: measure at both ends and the middle before it is used."
-                             : "These readings show no out-of-round: measure each place two ways across before it is "
-                               "used.",
+            !taper && !round
+                ? "Accepted for its size alone: these readings show neither taper nor out-of-round. Measure "
+                  "at both ends and the middle, two ways across each, before it is used."
+            : !taper ? "These readings show no taper: measure at both ends and the middle before it is used."
+                     : "These readings show no out-of-round: measure each place two ways across before it is "
+                       "used.",
             0.0, 0.0, 0.0, 0.0);
     }
 }

@@ -82,10 +82,11 @@ summarize_values(const struct size *size, struct message *summary)
             summary->text = "No value of {a} could be judged; see what the checks need.";
             break;
         }
-        summary->text = size->governing_utilization > 0.0
-                            ? "No value of {a} passes: {b} blocks it, at best at {0%} of its limit."
-                            : "No value of {a} passes: {b} blocks it whatever the value; if that is acceptable, ask with "
-                              "keep \"not_fails\".";
+        summary->text =
+            size->governing_utilization > 0.0
+                ? "No value of {a} passes: {b} blocks it, at best at {0%} of its limit."
+                : "No value of {a} passes: {b} blocks it whatever the value; if that is acceptable, ask with "
+                  "keep \"not_fails\".";
         set_value(summary, 0, size->governing_utilization, DIMENSION_RATIO);
         break;
     }

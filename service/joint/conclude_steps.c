@@ -125,8 +125,9 @@ conclude_steps(const struct job *job, const struct derived *derived, struct repo
                size_t count)
 {
     if (asked_in_vain(report) != NULL) {
-        add_step(report, "Say in pin.held_in what holds the pin; a pin that the rod holds is locked by clamp bolt and "
-                         "slot, one that the piston holds by set screws.",
+        add_step(report,
+                 "Say in pin.held_in what holds the pin; a pin that the rod holds is locked by clamp bolt and "
+                 "slot, one that the piston holds by set screws.",
                  FIELD_pin_held_in);
     }
     steps_from_checks(report, order, count);
@@ -140,6 +141,7 @@ conclude_steps(const struct job *job, const struct derived *derived, struct repo
     if (report->next_step_count == 0 && report->verdict == VERDICT_INCOMPLETE) {
         add_step(report, "Give what the checks that were not made need; not_checked lists it.", FIELD_NONE);
     } else if (report->next_step_count == 0) {
-        add_step(report, "No change is called for; read the assumptions and cautions before cutting metal.", FIELD_NONE);
+        add_step(report, "No change is called for; read the assumptions and cautions before cutting metal.",
+                 FIELD_NONE);
     }
 }

@@ -51,8 +51,7 @@ acceleration_m_s2(const struct cycle *cycle, const struct place *place)
 double
 place_velocity_m_s(const struct cycle *cycle, const struct place *place)
 {
-    return cycle->crank_m * cycle->speed_rad_s *
-           (place->sine + cycle->lambda * place->sine * place->cosine / place->q);
+    return cycle->crank_m * cycle->speed_rad_s * (place->sine + cycle->lambda * place->sine * place->cosine / place->q);
 }
 
 double

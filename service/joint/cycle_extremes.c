@@ -274,8 +274,7 @@ magnitude_integral(const struct cycle *cycle, const struct stroke *stroke, const
 
         for (int i = first + 1; i <= last; i++) {
             if ((load->at[i - 1] < 0.0) != (load->at[i] < 0.0)) {
-                const struct bound root =
-                    bound_at(cycle, load_root(cycle, stroke, (i - 1) * step_rad, i * step_rad));
+                const struct bound root = bound_at(cycle, load_root(cycle, stroke, (i - 1) * step_rad, i * step_rad));
 
                 piece = squeeze_of(cycle, stroke, from.angle_rad, root.angle_rad);
                 sum += fabs(load_integral(cycle, stroke, &from, &root, piece));

@@ -4,8 +4,8 @@
  * read another part has to be named with it: else nothing of it is known there. */
 
 /* The force on the pin, and what it does; this takes most of the time. */
-#define REST_ON_FORCE                                                                                                 \
-    (SECTION_BIT(load) | SECTION_BIT(strength) | SECTION_BIT(slot) | SECTION_BIT(set_screw) | SECTION_BIT(material) | \
+#define REST_ON_FORCE                                                                                                  \
+    (SECTION_BIT(load) | SECTION_BIT(strength) | SECTION_BIT(slot) | SECTION_BIT(set_screw) | SECTION_BIT(material) |  \
      SECTION_BIT(order))
 /* An order is for a part that is made from stock. */
 #define REST_ON_TURNING (SECTION_BIT(turning) | SECTION_BIT(order))

@@ -13,8 +13,7 @@ double
 fatigue_surface_factor(enum fatigue_surface surface, double tensile_Pa)
 {
     const double tensile = tensile_Pa / MPa;
-    const double factor =
-        surface == SURFACE_GROUND ? 1.58 * pow(tensile, -0.085) : 4.51 * pow(tensile, -0.265);
+    const double factor = surface == SURFACE_GROUND ? 1.58 * pow(tensile, -0.085) : 4.51 * pow(tensile, -0.265);
 
     return fmin(factor, 1.0);
 }

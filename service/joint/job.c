@@ -45,14 +45,15 @@ static const struct job_group_row group_rows[GROUP_COUNT] = {
 #define PATH_order "order"
 
 #define ROW(group, name, kind, dimension, min, max, side, choices, member, count_at, size, entry, meaning)            \
-    {GROUP_##group, #name, "/" PATH_##group "/" #name, PATH_##group "." #name, kind, dimension, min, max, side, choices,                \
-     offsetof(struct job, group.member), count_at, size, entry, meaning},
+    {GROUP_##group, #name, "/" PATH_##group "/" #name, PATH_##group "." #name, kind, dimension, min, max, side,        \
+     choices, offsetof(struct job, group.member), count_at, size, entry, meaning},
 #define NO_SET CHOICE_SET_COUNT
 
 static const struct job_field_row field_rows[FIELD_COUNT] = {
 #define GROUP(group, path, meaning)
 #define NUMBER(group, name, suffix, dimension, min, max, meaning)                                                      \
-    ROW(group, name, KIND_NUMBER, DIMENSION_##dimension, min, max, FIT_SIDE_NONE, NO_SET, name##_##suffix, 0, 0, 0, meaning)
+    ROW(group, name, KIND_NUMBER, DIMENSION_##dimension, min, max, FIT_SIDE_NONE, NO_SET, name##_##suffix, 0, 0, 0,   \
+        meaning)
 #define LIMITS(group, name, side, min, max, meaning)                                                                   \
     ROW(group, name, KIND_LIMITS, DIMENSION_LENGTH, min, max, FIT_SIDE_##side, NO_SET, name, 0, 0, 0, meaning)
 #define CHOICE_OF(group, name, set, meaning)                                                                           \

@@ -174,8 +174,7 @@ static bool
 default_accept(struct job *job)
 {
     const bool hole = job->inspection.part == CHOICE_part_HOLE;
-    const enum job_field pin_field =
-        job_known(job, FIELD_running_fit_pin) ? FIELD_running_fit_pin : FIELD_pin_diameter;
+    const enum job_field pin_field = job_known(job, FIELD_running_fit_pin) ? FIELD_running_fit_pin : FIELD_pin_diameter;
     const struct limits *pin = pin_field == FIELD_running_fit_pin ? &job->running_fit.pin : &job->pin.diameter;
     const struct limits *limits = hole ? &job->running_fit.hole : pin;
 
@@ -262,19 +261,19 @@ default_stock_length(struct job *job)
 void
 job_complete(struct job *job)
 {
-#define DEFAULT_CHOICE(group, name, set, id, text, because)                                                           \
-    if (job->state[FIELD_##group##_##name] == FIELD_ABSENT) {                                                         \
-        job->group.name = CHOICE_##set##_##id;                                                                        \
-        job->state[FIELD_##group##_##name] = FIELD_ASSUMED;                                                           \
+#define DEFAULT_CHOICE(group, name, set, id, text, because)                                                            \
+    if (job->state[FIELD_##group##_##name] == FIELD_ABSENT) {                                                          \
+        job->group.name = CHOICE_##set##_##id;                                                                         \
+        job->state[FIELD_##group##_##name] = FIELD_ASSUMED;                                                            \
     }
-#define DEFAULT_NUMBER(group, name, suffix, value, text, because)                                                     \
-    if (job->state[FIELD_##group##_##name] == FIELD_ABSENT) {                                                         \
-        job->group.name##_##suffix = value;                                                                           \
-        job->state[FIELD_##group##_##name] = FIELD_ASSUMED;                                                           \
+#define DEFAULT_NUMBER(group, name, suffix, value, text, because)                                                      \
+    if (job->state[FIELD_##group##_##name] == FIELD_ABSENT) {                                                          \
+        job->group.name##_##suffix = value;                                                                            \
+        job->state[FIELD_##group##_##name] = FIELD_ASSUMED;                                                            \
     }
-#define DEFAULT_RULE(group, name, rule, text, because)                                                                \
-    if (job->state[FIELD_##group##_##name] == FIELD_ABSENT && rule(job)) {                                            \
-        job->state[FIELD_##group##_##name] = FIELD_ASSUMED;                                                           \
+#define DEFAULT_RULE(group, name, rule, text, because)                                                                 \
+    if (job->state[FIELD_##group##_##name] == FIELD_ABSENT && rule(job)) {                                             \
+        job->state[FIELD_##group##_##name] = FIELD_ASSUMED;                                                            \
     }
     /* A bolt named by its thread has that thread's diameter: not an
      * assumption, so it is filled before the defaults. */
@@ -289,9 +288,15 @@ const char *
 job_default_because(enum job_field field)
 {
     switch ((int)field) {
-#define DEFAULT_CHOICE(group, name, set, id, text, because) case FIELD_##group##_##name: return because;
-#define DEFAULT_NUMBER(group, name, suffix, value, text, because) case FIELD_##group##_##name: return because;
-#define DEFAULT_RULE(group, name, rule, text, because) case FIELD_##group##_##name: return because;
+#define DEFAULT_CHOICE(group, name, set, id, text, because)                                                            \
+    case FIELD_##group##_##name:                                                                                       \
+        return because;
+#define DEFAULT_NUMBER(group, name, suffix, value, text, because)                                                      \
+    case FIELD_##group##_##name:                                                                                       \
+        return because;
+#define DEFAULT_RULE(group, name, rule, text, because)                                                                 \
+    case FIELD_##group##_##name:                                                                                       \
+        return because;
 #include "joint/default.def"
     default:
         return NULL;
@@ -302,9 +307,15 @@ const char *
 job_default_text(enum job_field field)
 {
     switch ((int)field) {
-#define DEFAULT_CHOICE(group, name, set, id, text, because) case FIELD_##group##_##name: return text;
-#define DEFAULT_NUMBER(group, name, suffix, value, text, because) case FIELD_##group##_##name: return text;
-#define DEFAULT_RULE(group, name, rule, text, because) case FIELD_##group##_##name: return text;
+#define DEFAULT_CHOICE(group, name, set, id, text, because)                                                            \
+    case FIELD_##group##_##name:                                                                                       \
+        return text;
+#define DEFAULT_NUMBER(group, name, suffix, value, text, because)                                                      \
+    case FIELD_##group##_##name:                                                                                       \
+        return text;
+#define DEFAULT_RULE(group, name, rule, text, because)                                                                 \
+    case FIELD_##group##_##name:                                                                                       \
+        return text;
 #include "joint/default.def"
     default:
         return "";

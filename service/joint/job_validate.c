@@ -54,8 +54,11 @@ validate_engine(const struct job *job, struct fault_list *faults)
         contradicts(faults, FIELD_engine_compression_ratio, FIELD_engine_intake_pressure,
                     "compression would end below the atmosphere");
     } else if (load_curve_ratio(job, &ratio) && ratio <= 1.0) {
-        contradicts(faults, job_known(job, FIELD_engine_compression_pressure) ? FIELD_engine_compression_pressure : FIELD_engine_peak_pressure,
-                    FIELD_engine_intake_pressure, "the intake pressure is above the pressure at the end of compression");
+        contradicts(faults,
+                    job_known(job, FIELD_engine_compression_pressure) ? FIELD_engine_compression_pressure
+                                                                      : FIELD_engine_peak_pressure,
+                    FIELD_engine_intake_pressure,
+                    "the intake pressure is above the pressure at the end of compression");
     }
 }
 
@@ -94,7 +97,8 @@ given_member(const struct job *job, enum job_group group)
 {
     int field = 0;
 
-    while (field < FIELD_COUNT && !(job_field_row((enum job_field)field)->group == group && job_given(job, (enum job_field)field))) {
+    while (field < FIELD_COUNT &&
+           !(job_field_row((enum job_field)field)->group == group && job_given(job, (enum job_field)field))) {
         field++;
     }
     return (enum job_field)field;

@@ -48,8 +48,8 @@ load_curve_ratio(const struct job *job, double *ratio)
     if (!load_compression_gauge_Pa(job, &gauge_Pa)) {
         return false;
     }
-    *ratio = pow((gauge_Pa + ATMOSPHERE_Pa) / job->engine.intake_pressure_Pa,
-                 1.0 / job->engine.polytropic_exponent_ratio);
+    *ratio =
+        pow((gauge_Pa + ATMOSPHERE_Pa) / job->engine.intake_pressure_Pa, 1.0 / job->engine.polytropic_exponent_ratio);
     return true;
 }
 
@@ -131,7 +131,8 @@ load_derive_known(const struct job *job, struct derived *derived)
     *load = (struct load){0};
     load->kinematics_known = kinematics_of(job, &load->cycle);
     load->inertia_known = load->kinematics_known && job_known(job, FIELD_engine_speed);
-    load->known = load_cycle(job, &load->cycle) && load_peak_gauge_Pa(job, &load->peak_pressure_Pa, &load->peak_estimated);
+    load->known =
+        load_cycle(job, &load->cycle) && load_peak_gauge_Pa(job, &load->peak_pressure_Pa, &load->peak_estimated);
 }
 
 void
@@ -149,7 +150,8 @@ load_derive(const struct job *job, struct derived *derived)
         load->inertia_tdc_N = -load->cycle.mass_kg * cycle_acceleration_m_s2(&load->cycle, 0.0);
         load->inertia_bdc_N = -load->cycle.mass_kg * cycle_acceleration_m_s2(&load->cycle, PI);
         load->rubbing_known = job_known(job, FIELD_pin_diameter);
-        load->rubbing_speed_m_s = cycle_rubbing_speed_m_s(job->pin.diameter.min_m, load->cycle.lambda, load->cycle.speed_rad_s);
+        load->rubbing_speed_m_s =
+            cycle_rubbing_speed_m_s(job->pin.diameter.min_m, load->cycle.lambda, load->cycle.speed_rad_s);
     }
     if (load->known) {
         load->gas_force_peak_N = load->piston_area_m2 * load->peak_pressure_Pa;

@@ -13,10 +13,10 @@ static const struct {
     const struct check *check;
     bool by_strength;
 } steel_checks[] = {
-    {&check_bending, true},      {&check_yield, true},         {&check_shear, true},
-    {&check_ovalization, false}, {&check_edge_slope, false},   {&check_boss_pressure, false},
-    {&check_eye_pressure, false}, {&check_fatigue, true},      {&check_slot_bending, true},
-    {&check_slot_fatigue, true}, {&check_steel_hardness, false}, {&check_steel_suits, false},
+    {&check_bending, true},       {&check_yield, true},           {&check_shear, true},
+    {&check_ovalization, false},  {&check_edge_slope, false},     {&check_boss_pressure, false},
+    {&check_eye_pressure, false}, {&check_fatigue, true},         {&check_slot_bending, true},
+    {&check_slot_fatigue, true},  {&check_steel_hardness, false}, {&check_steel_suits, false},
 };
 
 enum { STEEL_CHECK_COUNT = sizeof steel_checks / sizeof steel_checks[0] };
@@ -53,8 +53,7 @@ take(const struct check *check, const struct finding *finding, struct standing *
 }
 
 static void
-note_earnest(const struct check *check, const struct job *job, const struct finding *finding,
-             struct standing *standing)
+note_earnest(const struct check *check, const struct job *job, const struct finding *finding, struct standing *standing)
 {
     if (finding->verdict == VERDICT_FAILS && !check_rests_on_assumed_geometry(check, job)) {
         standing->fails_in_earnest = true;
@@ -209,9 +208,8 @@ static struct ranking
 entry_of(const char *id, const char *note, const struct standing *standing)
 {
     /* A failure that rests on assumed dimensions is not settled. */
-    const enum verdict verdict = standing->verdict == VERDICT_FAILS && !standing->fails_in_earnest
-                                     ? VERDICT_INCOMPLETE
-                                     : standing->verdict;
+    const enum verdict verdict =
+        standing->verdict == VERDICT_FAILS && !standing->fails_in_earnest ? VERDICT_INCOMPLETE : standing->verdict;
     const struct ranking entry = {.id = id,
                                   .verdict = verdict,
                                   .governing = standing->worst->id,

@@ -88,10 +88,11 @@ summarize(struct report *report)
     if (!order->released || nearest == FINDING_MAX) {
         return;
     }
-    summary->text = report->verdict == VERDICT_OK
-                        ? "Released: every check passes; the nearest to its limit is {a}, at {0%} of it."
-                        : "Released: no check fails, and the buyer accepts what is beyond the advised; the nearest to its "
-                          "limit is {a}, at {0%} of it.";
+    summary->text =
+        report->verdict == VERDICT_OK
+            ? "Released: every check passes; the nearest to its limit is {a}, at {0%} of it."
+            : "Released: no check fails, and the buyer accepts what is beyond the advised; the nearest to its "
+              "limit is {a}, at {0%} of it.";
     summary->word[0] = check_row(nearest)->name;
     message_value(summary, 0, report->finding[nearest].utilization, DIMENSION_RATIO);
 }

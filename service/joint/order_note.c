@@ -70,8 +70,9 @@ note_hardening(const struct job *job, struct order_part *part)
         put_hardness(text, part);
         put_length(text, 2, part->case_depth_m);
     } else if (steel->case_hardened) {
-        put_hardness(note(part, "heat_treatment", "Case harden to at least {0} {a}; the wall is too thin for a rule of "
-                                                  "depth: agree it with whoever hardens the pin."),
+        put_hardness(note(part, "heat_treatment",
+                          "Case harden to at least {0} {a}; the wall is too thin for a rule of "
+                          "depth: agree it with whoever hardens the pin."),
                      part);
     } else if (part->hardness.asked && turning_hardened_later(job)) {
         struct message *text = note(part, "heat_treatment",
@@ -90,21 +91,24 @@ static void
 note_slot(const struct job *job, struct order_part *part)
 {
     const struct order_slot *slot = &part->slot;
-    struct message *text = note(part, "slot",
-                                slot->at_known ? "Mill the slot across the pin, square to its axis and {2} from either "
-                                                 "end, with a round cutter of {1}; depth {0} from the finished surface."
-                                               : "Mill the slot across the pin, square to its axis and at mid-length, with "
-                                                 "a round cutter of {1}; depth {0} from the finished surface.");
+    struct message *text =
+        note(part, "slot",
+             slot->at_known ? "Mill the slot across the pin, square to its axis and {2} from either "
+                              "end, with a round cutter of {1}; depth {0} from the finished surface."
+                            : "Mill the slot across the pin, square to its axis and at mid-length, with "
+                              "a round cutter of {1}; depth {0} from the finished surface.");
 
     put_length(text, 0, job->slot.depth_m);
     put_length(text, 1, slot->cutter_diameter_m);
     put_length(text, 2, slot->at_m);
     if (turning_hardened_later(job)) {
-        note(part, "slot_and_hardening", "Mill the slot before hardening, and keep the case off it or stone its edges "
-                                         "after; do not mill it into the hard surface.");
+        note(part, "slot_and_hardening",
+             "Mill the slot before hardening, and keep the case off it or stone its edges "
+             "after; do not mill it into the hard surface.");
     }
-    put_length(note(part, "slot_edges", "Break every edge of the slot to about {0} radius and polish its floor: no tool "
-                                        "marks across the pin."),
+    put_length(note(part, "slot_edges",
+                    "Break every edge of the slot to about {0} radius and polish its floor: no tool "
+                    "marks across the pin."),
                0, order_practice(job->units)->edge_m);
 }
 
@@ -137,8 +141,9 @@ note_making(const struct job *job, struct order_part *part)
     if (part->flats.known) {
         note_flats(job, part);
     }
-    note(part, "marking", "Mark one end face with the first eight characters of part_id; no stamps on the running "
-                          "surface or near a slot or flat.");
+    note(part, "marking",
+         "Mark one end face with the first eight characters of part_id; no stamps on the running "
+         "surface or near a slot or flat.");
 }
 
 /* ---- inspection ---- */
@@ -163,8 +168,7 @@ inspect_size(struct order_part *part)
         put_length(text, 1, part->length.max_m);
     }
     if (part->inside_m > 0.0) {
-        put_length(inspect(part, "inside_diameter", "Bore at most {0}, along the axis of the pin."), 0,
-                   part->inside_m);
+        put_length(inspect(part, "inside_diameter", "Bore at most {0}, along the axis of the pin."), 0, part->inside_m);
     }
 }
 
@@ -175,15 +179,17 @@ inspect_surface(struct order_part *part)
                   DIMENSION_ROUGHNESS);
     if (part->hardness.known) {
         put_hardness(inspect(part, "hardness",
-                             part->hardness.max > 0.0 ? "Hardness of the surface {0} to {1} {a}, tested on an end or on a "
-                                                        "piece hardened with it."
-                                                      : "Hardness of the surface at least {0} {a}, tested on an end or on "
-                                                        "a piece hardened with it."),
+                             part->hardness.max > 0.0
+                                 ? "Hardness of the surface {0} to {1} {a}, tested on an end or on a "
+                                   "piece hardened with it."
+                                 : "Hardness of the surface at least {0} {a}, tested on an end or on "
+                                   "a piece hardened with it."),
                      part);
     }
     if (part->case_known) {
-        put_length(inspect(part, "case_depth", "Case at least {0} deep to 550 HV, on a piece hardened with it or by the "
-                                               "hardener's certificate."),
+        put_length(inspect(part, "case_depth",
+                           "Case at least {0} deep to 550 HV, on a piece hardened with it or by the "
+                           "hardener's certificate."),
                    0, part->case_depth_m);
     }
     inspect(part, "cracks", "No cracks under magnetic particles or dye, the floor of a slot and the edges above all.");
@@ -217,9 +223,10 @@ void
 order_notes(const struct job *job, struct order_part *part)
 {
     note_making(job, part);
-    inspect(part, "material", part->certificate != NULL
-                                  ? "The bar's certificate is the one named."
-                                  : "Mill certificate of the bar to the designation, condition and strength included.");
+    inspect(part, "material",
+            part->certificate != NULL
+                ? "The bar's certificate is the one named."
+                : "Mill certificate of the bar to the designation, condition and strength included.");
     inspect_size(part);
     inspect_surface(part);
     inspect_lock(part);

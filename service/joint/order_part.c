@@ -68,11 +68,15 @@ put_hardness(const struct job *job, struct order_part *part)
                                             .min = job->pin.hardness_number,
                                             .scale = (enum choice_hardness_scale)job->pin.hardness_scale};
     } else if (steel != NULL && steel->hardness_hrc.given) {
-        *hardness = (struct order_hardness){
-            .known = true, .min = steel->hardness_hrc.si, .max = steel->hardness_hrc.si_high, .scale = CHOICE_hardness_scale_HRC};
+        *hardness = (struct order_hardness){.known = true,
+                                            .min = steel->hardness_hrc.si,
+                                            .max = steel->hardness_hrc.si_high,
+                                            .scale = CHOICE_hardness_scale_HRC};
     } else if (steel != NULL && !steel->case_hardened && steel->hardness_hb.given) {
-        *hardness = (struct order_hardness){
-            .known = true, .min = steel->hardness_hb.si, .max = steel->hardness_hb.si_high, .scale = CHOICE_hardness_scale_HB};
+        *hardness = (struct order_hardness){.known = true,
+                                            .min = steel->hardness_hb.si,
+                                            .max = steel->hardness_hb.si_high,
+                                            .scale = CHOICE_hardness_scale_HB};
     }
     if (hardness->max <= hardness->min) {
         hardness->max = 0.0; /* one figure of a table is a least one */
@@ -202,10 +206,11 @@ put_flats(const struct job *job, const struct derived *derived, struct order_par
         return;
     }
     if (job_known(job, FIELD_set_screw_flat_depth) && job->set_screw.flat_depth_m > 0.0) {
-        part->flats = (struct order_flats){.known = true,
-                                           .count = job->set_screw.count_count,
-                                           .depth_m = job->set_screw.flat_depth_m,
-                                           .width_m = derived->set_screw.flat_known ? derived->set_screw.flat_width_m : 0.0};
+        part->flats =
+            (struct order_flats){.known = true,
+                                 .count = job->set_screw.count_count,
+                                 .depth_m = job->set_screw.flat_depth_m,
+                                 .width_m = derived->set_screw.flat_known ? derived->set_screw.flat_width_m : 0.0};
     }
     if (job_known(job, FIELD_set_screw_thread)) {
         screw->kind = "set_screw";

@@ -23,11 +23,10 @@ add(struct order *order, enum order_reason_code code, const char *text, enum job
 
 /* About one check: {a} is its name, {0} what it uses of its limit. */
 static void
-add_check(struct order *order, enum order_reason_code code, size_t index, const struct finding *finding, const char *text,
-          const char *text_without_number)
+add_check(struct order *order, enum order_reason_code code, size_t index, const struct finding *finding,
+          const char *text, const char *text_without_number)
 {
-    struct order_reason *reason =
-        add(order, code, finding->has_utilization ? text : text_without_number, finding->fix);
+    struct order_reason *reason = add(order, code, finding->has_utilization ? text : text_without_number, finding->fix);
 
     reason->check = check_row(index)->id;
     reason->text.word[0] = check_row(index)->name;
@@ -104,20 +103,21 @@ add_not_judged(const struct job *job, const struct report *report, struct order 
             }
         }
         if (open > 0) {
-            struct order_reason *reason =
-                add(order, ORDER_not_judged, open == 1 ? "Not judged: {a} ({b})." : "Not judged: {a} ({b}, and {0} more).",
-                    first_need(job, check_row(first)));
+            struct order_reason *reason = add(
+                order, ORDER_not_judged, open == 1 ? "Not judged: {a} ({b})." : "Not judged: {a} ({b}, and {0} more).",
+                first_need(job, check_row(first)));
             reason->check = check_row(first)->id;
             reason->text.word[0] = group_names[group];
             reason->text.word[1] = check_row(first)->name;
             message_value(&reason->text, 0, (double)(open - 1), DIMENSION_COUNT);
         } else if (judged == 0) {
-            struct order_reason *reason = add(
-                order, ORDER_not_judged,
-                group == GROUP_OF_LOCK ? "Not judged: what keeps a floating pin from the cylinder wall. Buttons and rings "
-                                         "are not judged here, so no floating pin is released."
-                                       : "Not judged: {a}.",
-                group == GROUP_OF_LOCK ? FIELD_pin_held_in : FIELD_NONE);
+            struct order_reason *reason =
+                add(order, ORDER_not_judged,
+                    group == GROUP_OF_LOCK
+                        ? "Not judged: what keeps a floating pin from the cylinder wall. Buttons and rings "
+                          "are not judged here, so no floating pin is released."
+                        : "Not judged: {a}.",
+                    group == GROUP_OF_LOCK ? FIELD_pin_held_in : FIELD_NONE);
             reason->text.word[0] = group_names[group];
         }
     }
@@ -134,7 +134,8 @@ is_assumed_geometry(const struct job *job, enum job_field field)
     const struct job_field_row *row = job_field_row(field);
     const bool length = row->kind == KIND_NUMBER && row->dimension == DIMENSION_LENGTH;
 
-    return job->state[field] == FIELD_ASSUMED && field != FIELD_pin_inside_diameter && (length || row->kind == KIND_THREAD);
+    return job->state[field] == FIELD_ASSUMED && field != FIELD_pin_inside_diameter &&
+           (length || row->kind == KIND_THREAD);
 }
 
 static bool
@@ -184,11 +185,11 @@ add_contradiction(const struct job *job, struct order *order)
         (fabs(own->min_m - made->min_m) > same_size_m || fabs(own->max_m - made->max_m) > same_size_m ||
          fabs(job->running_fit.pin.min_m - made->min_m) > same_size_m ||
          fabs(job->running_fit.pin.max_m - made->max_m) > same_size_m)) {
-        struct order_reason *reason =
-            add(order, ORDER_contradiction,
-                "pin.diameter ({0.} to {1.}) and running_fit.pin ({2.} to {3.}) are one pin: give both the limits that are "
-                "to be made, or one of them alone.",
-                FIELD_running_fit_pin);
+        struct order_reason *reason = add(
+            order, ORDER_contradiction,
+            "pin.diameter ({0.} to {1.}) and running_fit.pin ({2.} to {3.}) are one pin: give both the limits that are "
+            "to be made, or one of them alone.",
+            FIELD_running_fit_pin);
 
         message_value(&reason->text, 0, own->min_m, DIMENSION_LENGTH);
         message_value(&reason->text, 1, own->max_m, DIMENSION_LENGTH);
@@ -203,7 +204,8 @@ add_no_tolerance(const struct job *job, const struct order_part *part, struct or
     const struct limits *made = order_limits(job);
 
     if (part->known && made->max_m <= made->min_m) {
-        add(order, ORDER_no_tolerance, "The pin's diameter has no limits, so nobody can make it: give a least and a greatest size.",
+        add(order, ORDER_no_tolerance,
+            "The pin's diameter has no limits, so nobody can make it: give a least and a greatest size.",
             FIELD_pin_diameter);
     }
     if (part->length_known && part->length.max_m <= part->length.min_m) {
@@ -211,12 +213,12 @@ add_no_tolerance(const struct job *job, const struct order_part *part, struct or
             FIELD_pin_length);
     }
     if (part->slot.known && part->slot.depth.max_m <= part->slot.depth.min_m) {
-        add(order, ORDER_no_tolerance, "The slot can be neither deeper nor shallower by any amount before a check gets worse.",
-            FIELD_slot_depth);
+        add(order, ORDER_no_tolerance,
+            "The slot can be neither deeper nor shallower by any amount before a check gets worse.", FIELD_slot_depth);
     }
     if (part->slot.known && part->slot.at_known && part->slot.at_within_m <= 0.0) {
-        add(order, ORDER_no_tolerance, "The slot can lie out of the middle of the pin by no amount before a check gets worse.",
-            FIELD_pin_length);
+        add(order, ORDER_no_tolerance,
+            "The slot can lie out of the middle of the pin by no amount before a check gets worse.", FIELD_pin_length);
     }
 }
 
@@ -270,13 +272,15 @@ order_release(const struct job *job, const struct derived *derived, const struct
     const bool accepted = job_known(job, FIELD_order_accept_marginal) && job->order.accept_marginal;
 
     if (order->action == CHOICE_action_CANCEL) {
-        struct order_reason *reason = add(order, ORDER_canceled, "This record cancels the record {a}: nothing is to be made by either.",
-                                          FIELD_order_supersedes);
+        struct order_reason *reason =
+            add(order, ORDER_canceled, "This record cancels the record {a}: nothing is to be made by either.",
+                FIELD_order_supersedes);
 
         reason->text.word[0] = order->supersedes;
         return;
     }
-    add_verdicts(report, VERDICT_FAILS, ORDER_fails, order, "This fails: {a}, at {0%} of its limit.", "This fails: {a}.");
+    add_verdicts(report, VERDICT_FAILS, ORDER_fails, order, "This fails: {a}, at {0%} of its limit.",
+                 "This fails: {a}.");
     add_contradiction(job, order);
     add_not_judged(job, report, order);
     add_assumed(job, report, order);
@@ -288,11 +292,14 @@ order_release(const struct job *job, const struct derived *derived, const struct
                  accepted ? "Not as advised, and accepted by the buyer: {a}."
                           : "Not as advised, and not accepted by the buyer: {a}.");
     /* The verdict of the checks as a whole has the last word. */
-    order->released = !holds(order) && (report->verdict == VERDICT_OK || (report->verdict == VERDICT_MARGINAL && accepted));
+    order->released =
+        !holds(order) && (report->verdict == VERDICT_OK || (report->verdict == VERDICT_MARGINAL && accepted));
     if (order->released) {
-        add(order, ORDER_judged, "Load, strength, lock, running fit and steel are judged on given dimensions, and no check fails.",
+        add(order, ORDER_judged,
+            "Load, strength, lock, running fit and steel are judged on given dimensions, and no check fails.",
             FIELD_NONE);
     } else if (!holds(order)) {
-        add(order, ORDER_not_judged, "Something that was asked for could not be judged; see what each check needs.", FIELD_NONE);
+        add(order, ORDER_not_judged, "Something that was asked for could not be judged; see what each check needs.",
+            FIELD_NONE);
     }
 }

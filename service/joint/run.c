@@ -71,10 +71,9 @@ bool
 run_finding_is_finite(const struct finding *f)
 {
     return isfinite(f->value) && isfinite(f->value_high) && isfinite(f->advised) && isfinite(f->limit) &&
-           isfinite(f->limit_low) && isfinite(f->limit_high) && isfinite(f->advised_low) &&
-           isfinite(f->advised_high) && isfinite(f->utilization) && isfinite(f->fix_to) &&
-           isfinite(f->advice.value[0].si) && isfinite(f->advice.value[1].si) && isfinite(f->advice.value[2].si) &&
-           isfinite(f->advice.value[3].si);
+           isfinite(f->limit_low) && isfinite(f->limit_high) && isfinite(f->advised_low) && isfinite(f->advised_high) &&
+           isfinite(f->utilization) && isfinite(f->fix_to) && isfinite(f->advice.value[0].si) &&
+           isfinite(f->advice.value[1].si) && isfinite(f->advice.value[2].si) && isfinite(f->advice.value[3].si);
 }
 
 void

@@ -50,7 +50,8 @@ range_of(const struct job *job, struct search *search, struct fault_list *faults
             return false;
         }
         if (!(*ends[i].si >= row->minimum && *ends[i].si <= row->maximum)) {
-            fault_add(faults, FAULT_OUT_OF_RANGE, job_field_pointer(ends[i].field), "outside the range of %s", row->path);
+            fault_add(faults, FAULT_OUT_OF_RANGE, job_field_pointer(ends[i].field), "outside the range of %s",
+                      row->path);
             return false;
         }
     }
@@ -69,7 +70,8 @@ search_of(const struct job *job, struct search *search, struct fault_list *fault
     struct fault *fault;
 
     if (!job_given(job, FIELD_find_what)) {
-        fault_add(faults, FAULT_MISSING, job_field_pointer(FIELD_find_what), "name the member sought, pin.diameter for example");
+        fault_add(faults, FAULT_MISSING, job_field_pointer(FIELD_find_what),
+                  "name the member sought, pin.diameter for example");
         return false;
     }
     search->given = job;
@@ -100,7 +102,8 @@ size_accepts(const struct job *job, struct fault_list *faults)
         bool by_grade;
 
         if (steel_find(job->find.among[i], &by_grade) == NULL) {
-            fault_add(faults, FAULT_OUT_OF_RANGE, job_field_pointer(FIELD_find_among), "%s is no steel of the table", job->find.among[i]);
+            fault_add(faults, FAULT_OUT_OF_RANGE, job_field_pointer(FIELD_find_among), "%s is no steel of the table",
+                      job->find.among[i]);
         }
     }
     target_drop(&rest, &search.target);

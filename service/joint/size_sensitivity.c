@@ -44,8 +44,9 @@ search_sensitivities(const struct search *search, struct size *size)
         const struct target target = {.field = (enum job_field)field, .dimension = row->dimension};
         double value, after;
 
-        if (row->kind != KIND_NUMBER || !job_given(&base, (enum job_field)field) || field == (int)search->target.field ||
-            row->dimension == DIMENSION_COUNT || row->dimension == DIMENSION_TEMPERATURE) {
+        if (row->kind != KIND_NUMBER || !job_given(&base, (enum job_field)field) ||
+            field == (int)search->target.field || row->dimension == DIMENSION_COUNT ||
+            row->dimension == DIMENSION_TEMPERATURE) {
             continue;
         }
         moved = base;

@@ -35,8 +35,8 @@ badness_of(const struct check *check, const struct finding *f, bool accept_margi
     } else if (f->has_limits && f->has_value && check->sense == SENSE_FLOOR) {
         const double bound = accept_marginal ? f->limit : f->advised;
 
-        badness = f->value * UTILIZATION_MAX > bound && f->value > 0.0 ? bound / f->value - 1.0
-                                                                       : UTILIZATION_MAX - f->value;
+        badness =
+            f->value * UTILIZATION_MAX > bound && f->value > 0.0 ? bound / f->value - 1.0 : UTILIZATION_MAX - f->value;
     }
     if (passes) {
         return fmin(badness, -1e-12);

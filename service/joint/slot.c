@@ -110,8 +110,7 @@ slot_stress_Pa(const struct cut_section *section, double radius_m, double moment
     const double floor = fabs(moment_Nm * cos(angle_rad)) / section->modulus_floor_m3;
     const double side = fabs(moment_Nm * sin(angle_rad)) / section->second_moment_side_m4;
 
-    return fmax(floor_factor * floor,
-                fmax(floor + side * section->half_chord_m * edge_factor, side * radius_m));
+    return fmax(floor_factor * floor, fmax(floor + side * section->half_chord_m * edge_factor, side * radius_m));
 }
 
 /* Is the slot square to the load line, so that nothing bends it sideways? */
@@ -163,8 +162,8 @@ derive_fatigue(const struct job *job, const struct derived *derived, struct slot
                           slot->fatigue_notch_factor, fatigue_notch_factor(sensitivity, slot->notch_factor_side));
     share_max = load->inertia_known ? load->pin_load_max_N / load->force_N : 1.0;
     share_min = load->inertia_known ? load->pin_load_min_N / load->force_N : 0.0;
-    slot->notch_fatigue_factor = fatigue_goodman(peak * (share_max - share_min) / 2.0, peak * (share_max + share_min) / 2.0,
-                                                 slot->notch_endurance_Pa, tensile);
+    slot->notch_fatigue_factor = fatigue_goodman(
+        peak * (share_max - share_min) / 2.0, peak * (share_max + share_min) / 2.0, slot->notch_endurance_Pa, tensile);
 }
 
 static void
@@ -184,7 +183,8 @@ derive_bolt(const struct job *job, struct slot *slot)
     slot->bolt_stress_area_m2 = thread_stress_area_m2(&job->clamp_bolt.thread);
     slot->preload_known = job_known(job, FIELD_clamp_bolt_torque);
     if (slot->preload_known) {
-        slot->bolt_preload_N = clamp_preload_N(job->clamp_bolt.torque_Nm, job->clamp_bolt.nut_factor_ratio, slot->bolt_diameter_m);
+        slot->bolt_preload_N =
+            clamp_preload_N(job->clamp_bolt.torque_Nm, job->clamp_bolt.nut_factor_ratio, slot->bolt_diameter_m);
     }
 }
 
@@ -247,7 +247,8 @@ derive_clearances(const struct job *job, struct slot *slot)
     slot->wall_known = slot->axial_play_known && job_known(job, FIELD_engine_bore) &&
                        job_known(job, FIELD_pin_length) && job_known(job, FIELD_boss_gap) && bore > d;
     if (slot->wall_known) {
-        slot->wall_clearance_m = (sqrt(bore * bore - d * d) - job->pin.length_m) / 2.0 - slot->axial_play_m - job->boss.gap_m;
+        slot->wall_clearance_m =
+            (sqrt(bore * bore - d * d) - job->pin.length_m) / 2.0 - slot->axial_play_m - job->boss.gap_m;
     }
     slot->held_known = job_known(job, FIELD_held_fit_hole) && job_known(job, FIELD_pin_diameter);
     if (slot->held_known) {

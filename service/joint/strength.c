@@ -141,8 +141,7 @@ derive_size_factor(const struct job *job, struct strength *strength)
 static void
 derive_fatigue(const struct job *job, const struct steel *steel, struct strength *strength)
 {
-    const enum fatigue_surface surface =
-        job->pin.finish == CHOICE_finish_GROUND ? SURFACE_GROUND : SURFACE_MACHINED;
+    const enum fatigue_surface surface = job->pin.finish == CHOICE_finish_GROUND ? SURFACE_GROUND : SURFACE_MACHINED;
 
     strength->tensile_Pa = strength->yield_Pa = 0.0;
     strength->endurance_Pa = strength->fatigue_factor = strength->yield_factor = 0.0;

@@ -245,8 +245,7 @@ quantity_write_range(char *buffer, size_t capacity, double low_si, double high_s
     struct text text;
 
     text_init(&text, buffer, capacity);
-    if (numeric_is_finite(value[0]) && numeric_is_finite(value[1]) &&
-        write_one_unit(&text, value, dimension, system)) {
+    if (numeric_is_finite(value[0]) && numeric_is_finite(value[1]) && write_one_unit(&text, value, dimension, system)) {
         return;
     }
     char one[QUANTITY_TEXT_SIZE];

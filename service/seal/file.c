@@ -23,7 +23,8 @@ file_read(const char *path, size_t most, size_t *length, char *fault, size_t fau
     FILE *file = fopen(path, "rbe");
     char reason[96] = "";
     if (file == NULL) {
-        complain(fault, fault_size, path, strerror_r(errno, reason, sizeof reason) == 0 ? reason : "it cannot be opened");
+        complain(fault, fault_size, path,
+                 strerror_r(errno, reason, sizeof reason) == 0 ? reason : "it cannot be opened");
         return NULL;
     }
     setvbuf(file, NULL, _IONBF, 0); /* no second copy of a secret */

@@ -152,7 +152,8 @@ accept_header(const struct keyring *ring, const json_t *header, struct jws_readi
         text_copy(reading->key_id, sizeof reading->key_id, id);
     }
     if (json_object_get(header, "crit") != NULL) {
-        is(JWS_BAD, "Its header says crit: it must not be taken without knowing what that names, and nothing is known here.",
+        is(JWS_BAD,
+           "Its header says crit: it must not be taken without knowing what that names, and nothing is known here.",
            reading);
         return NULL;
     }
@@ -166,8 +167,8 @@ accept_header(const struct keyring *ring, const json_t *header, struct jws_readi
     }
     const struct key *key = id != NULL ? keyring_find(ring, id) : NULL;
     if (key == NULL) {
-        is(JWS_UNKNOWN_KEY, "It names no key of this service: it comes from elsewhere, or its key is no longer kept here.",
-           reading);
+        is(JWS_UNKNOWN_KEY,
+           "It names no key of this service: it comes from elsewhere, or its key is no longer kept here.", reading);
         return NULL;
     }
     if (strcmp(algorithm, key_algorithm(key)) != 0) {

@@ -160,7 +160,8 @@ begin_signing(const struct key *key, EVP_MD_CTX *context)
     }
     if (key->kind == KEY_P256 && key_is_deterministic(key)) {
         unsigned deterministic = 1;
-        const OSSL_PARAM parameters[] = {OSSL_PARAM_construct_uint(nonce_type, &deterministic), OSSL_PARAM_construct_end()};
+        const OSSL_PARAM parameters[] = {OSSL_PARAM_construct_uint(nonce_type, &deterministic),
+                                         OSSL_PARAM_construct_end()};
         return EVP_PKEY_CTX_set_params(signing, parameters) == 1;
     }
     return true;
@@ -196,8 +197,7 @@ key_check(const struct key *key, const void *bytes, size_t length, const unsigne
     }
     EVP_MD_CTX *context = EVP_MD_CTX_new();
     const bool good =
-        context != NULL &&
-        EVP_DigestVerifyInit(context, NULL, edwards ? NULL : EVP_sha256(), NULL, key->pkey) == 1 &&
+        context != NULL && EVP_DigestVerifyInit(context, NULL, edwards ? NULL : EVP_sha256(), NULL, key->pkey) == 1 &&
         EVP_DigestVerify(context, edwards ? signature : der, edwards ? size : der_size, bytes, length) == 1;
     EVP_MD_CTX_free(context);
     ERR_clear_error();

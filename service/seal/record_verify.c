@@ -71,8 +71,8 @@ write_answer(struct buffer *out, const struct jws_reading *reading, const json_t
     writer_flag(&writer, "valid", valid);
     writer_text(&writer, "signature", signature_word(reading->verdict));
     writer_text_if(&writer, "kid", reading->key_id);
-    writer_text(&writer, "detail", good && !valid ? "The signature is good, but what was signed is no release record."
-                                                  : reading->detail);
+    writer_text(&writer, "detail",
+                good && !valid ? "The signature is good, but what was signed is no release record." : reading->detail);
     if (valid) {
         written = write_record(&writer, reading, record);
     } else {

@@ -50,7 +50,8 @@ warn(const struct seal *seal, const struct seal_state *state)
     for (size_t i = 0; i < state->ring.count; i++) {
         const struct key *key = &state->ring.key[i];
         if (key->world_readable) {
-            warn_of_key(seal->log_mode, key, "everybody on this machine may read or write the file of this private key");
+            warn_of_key(seal->log_mode, key,
+                        "everybody on this machine may read or write the file of this private key");
         }
     }
     const struct key *signer = keyring_signer(&state->ring);

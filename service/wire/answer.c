@@ -55,8 +55,8 @@ answer_refuse(const struct answer_request *request, const struct fault_list *fau
     } else {
         text_format(&text, "%s%s%s", place, place[0] != '\0' ? ": " : "", first->detail);
     }
-    refuse(request,
-           (struct refusal){.problem = PROBLEM_invalid_job, .detail = detail, .faults = faults, .place = as}, reply);
+    refuse(request, (struct refusal){.problem = PROBLEM_invalid_job, .detail = detail, .faults = faults, .place = as},
+           reply);
 }
 
 /* A number of ours is not finite: `what` names it, NULL = not known which. */
@@ -152,8 +152,8 @@ write_json(struct buffer *out, const struct answer_request *request, const struc
 
 /* True where every number of the answer is finite. */
 static bool
-write_form(struct buffer *out, const struct answer_request *request, const struct job *job,
-           const struct report *report, const char *link)
+write_form(struct buffer *out, const struct answer_request *request, const struct job *job, const struct report *report,
+           const char *link)
 {
     switch (request->format) {
     case ANSWER_JSON:
@@ -241,7 +241,8 @@ complete_record(const struct answer_request *request, const struct job *job, str
         refuse(request, (struct refusal){.problem = PROBLEM_unavailable}, reply);
         break;
     case RECORD_NO_CRYPTO:
-        refuse(request, (struct refusal){.problem = PROBLEM_internal, .detail = "The record could not be signed."}, reply);
+        refuse(request, (struct refusal){.problem = PROBLEM_internal, .detail = "The record could not be signed."},
+               reply);
         break;
     }
     return false;

@@ -20,9 +20,9 @@ enum role { ROLE_PLAIN, ROLE_BREAK, ROLE_OPEN, ROLE_CLOSE, ROLE_QUOTE };
 
 /* All bytes not named are plain: of a number or a word, or out of place. */
 static const unsigned char roles[UCHAR_MAX + 1] = {
-    [' '] = ROLE_BREAK, ['\t'] = ROLE_BREAK, ['\r'] = ROLE_BREAK, ['\n'] = ROLE_BREAK, [':'] = ROLE_BREAK,
-    [','] = ROLE_BREAK, ['{'] = ROLE_OPEN,   ['['] = ROLE_OPEN,   ['}'] = ROLE_CLOSE, [']'] = ROLE_CLOSE,
-    ['"'] = ROLE_QUOTE,
+    [' '] = ROLE_BREAK, ['\t'] = ROLE_BREAK, ['\r'] = ROLE_BREAK, ['\n'] = ROLE_BREAK,
+    [':'] = ROLE_BREAK, [','] = ROLE_BREAK,  ['{'] = ROLE_OPEN,   ['['] = ROLE_OPEN,
+    ['}'] = ROLE_CLOSE, [']'] = ROLE_CLOSE,  ['"'] = ROLE_QUOTE,
 };
 
 /* Where the string that opens before `at` is closed, or the end of the text. */

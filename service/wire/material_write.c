@@ -120,7 +120,8 @@ write_sections(struct writer *writer, const struct steel *steel)
     for (size_t i = 0; i < count; i++) {
         writer_object(writer, NULL);
         writer_value(writer, "diameter_over", unit_from_si(unit_find("mm", 2, DIMENSION_LENGTH), row[i].over_m), "mm");
-        writer_value(writer, "tensile", unit_from_si(unit_find("MPa", 3, DIMENSION_PRESSURE), row[i].tensile_Pa), "MPa");
+        writer_value(writer, "tensile", unit_from_si(unit_find("MPa", 3, DIMENSION_PRESSURE), row[i].tensile_Pa),
+                     "MPa");
         writer_value(writer, "yield", unit_from_si(unit_find("MPa", 3, DIMENSION_PRESSURE), row[i].yield_Pa), "MPa");
         writer_text(writer, "source", row[i].source);
         writer_object_end(writer);

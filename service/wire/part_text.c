@@ -60,7 +60,8 @@ part_text_write(struct buffer *out, const struct job *job, const struct report *
     add_steel(out, job);
     buffer_format(out, "finish %s\n", choice_table(CHOICE_SET_finish, &count)[part->finish].text);
     if (part->hardness.asked) {
-        add_number(out, part->hardness.scale == CHOICE_hardness_scale_HRC ? "hrc" : "hb", part->hardness.min, NUMBER_STEP);
+        add_number(out, part->hardness.scale == CHOICE_hardness_scale_HRC ? "hrc" : "hb", part->hardness.min,
+                   NUMBER_STEP);
     }
     if (job_known(job, FIELD_pin_roughness)) {
         add_length(out, "roughness", job->pin.roughness_m);

@@ -55,8 +55,9 @@ stands_alone(const struct query *query, const struct query_pair *document, struc
     for (size_t i = 0; i < query->count; i++) {
         const struct query_pair *pair = &query->pair[i];
         if (!pair->taken && pair != document) {
-            return refuse(fault, PROBLEM_bad_request, "Give the whole job as job=, or its members by name, not both: ",
-                          pair->name, " stands beside job.");
+            return refuse(fault, PROBLEM_bad_request,
+                          "Give the whole job as job=, or its members by name, not both: ", pair->name,
+                          " stands beside job.");
         }
     }
     return true;

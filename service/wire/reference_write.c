@@ -58,7 +58,10 @@ add_quantity_cell(struct text *cell, const struct job_field_row *row)
     const enum dimension dimension = row->kind == KIND_LIMITS ? DIMENSION_LENGTH : row->dimension;
     quantity_write_range(inch, sizeof inch, row->minimum, row->maximum, dimension, UNITS_INCH);
     quantity_write_range(metric, sizeof metric, row->minimum, row->maximum, dimension, UNITS_METRIC);
-    text_format(cell, "%s%s, %s", row->kind == KIND_LIMITS ? "limits, " : row->kind == KIND_NUMBERS ? "list, " : "",
+    text_format(cell, "%s%s, %s",
+                row->kind == KIND_LIMITS    ? "limits, "
+                : row->kind == KIND_NUMBERS ? "list, "
+                                            : "",
                 dimension_name(dimension), inch);
     if (strcmp(inch, metric) != 0) {
         text_format(cell, " (%s)", metric);
@@ -192,7 +195,8 @@ reference_write_page(struct buffer *out)
     struct buffer markdown;
     buffer_init(&markdown);
     reference_write_markdown(&markdown);
-    markup_page_begin(out, SMALLEND_NAME, "Questions about the wrist pin of an old stationary engine, answered over HTTP");
+    markup_page_begin(out, SMALLEND_NAME,
+                      "Questions about the wrist pin of an old stationary engine, answered over HTTP");
     markup_markdown_to_html(out, markdown.at != NULL ? markdown.at : "");
     markup_page_end(out);
     out->failed = out->failed || markdown.failed;

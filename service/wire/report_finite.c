@@ -127,7 +127,8 @@ lists_are_finite(const struct report *report)
     for (size_t i = 0; i < report->match_count; i++) {
         finite = finite && isfinite(report->match[i].clearance_min_m) && isfinite(report->match[i].clearance_max_m);
     }
-    return finite && stations_are_finite(report) && passes_are_finite(report) && rankings_are_finite(report->ranking, report->ranking_count) &&
+    return finite && stations_are_finite(report) && passes_are_finite(report) &&
+           rankings_are_finite(report->ranking, report->ranking_count) &&
            rankings_are_finite(report->metal_ranking, report->metal_ranking_count);
 }
 

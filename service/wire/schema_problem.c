@@ -33,8 +33,7 @@ static void
 write_fault(struct writer *writer)
 {
     schema_object_begin(writer, "Fault", "one thing that is wrong with a request", PARTS(fault_part));
-    schema_begin(writer, "pointer", "string",
-                 "where in the body, as a JSON pointer; empty: the document as a whole");
+    schema_begin(writer, "pointer", "string", "where in the body, as a JSON pointer; empty: the document as a whole");
     writer_text(writer, "format", "json-pointer");
     writer_object_end(writer);
     schema_open_enum(writer, "code", "what kind of fault it is", SCHEMA_WORD, code_at, FAULT_CODE_COUNT);
@@ -64,8 +63,8 @@ schema_problem(struct writer *writer)
         {"cautions", PART_REF, true, 0, "Cautions", NULL},
     };
     schema_object_begin(writer, "Problem", "why a request was not answered (RFC 9457)", PARTS(part));
-    schema_open_enum(writer, "type", "the kind of problem; the path explains it", "^/v1/problems/[a-z0-9-]+$",
-                     type_at, PROBLEM_COUNT);
+    schema_open_enum(writer, "type", "the kind of problem; the path explains it", "^/v1/problems/[a-z0-9-]+$", type_at,
+                     PROBLEM_COUNT);
     write_status(writer);
     schema_object_end(writer);
     write_fault(writer);

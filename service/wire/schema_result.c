@@ -318,10 +318,11 @@ schema_results(struct writer *writer)
     schema_object(writer, "SlotPass", "a cut of the slot on the mill", PARTS(slot_pass_part));
     schema_object(writer, "SizeResults", "the unknown that was solved for", PARTS(size_part));
     schema_object(writer, "Sensitivity", "how a member of the job moves the governing check", PARTS(sensitivity_part));
-    schema_enum(writer, "SizeOutcome",
-                "limit: passes up to the value found; window: passes between two values; none_passes: none that was tried "
-                "does, or none could be judged, where the verdict is incomplete; all_pass: every one in the range does",
-                outcome_at, SIZE_ALL_PASS + 1);
+    schema_enum(
+        writer, "SizeOutcome",
+        "limit: passes up to the value found; window: passes between two values; none_passes: none that was tried "
+        "does, or none could be judged, where the verdict is incomplete; all_pass: every one in the range does",
+        outcome_at, SIZE_ALL_PASS + 1);
     schema_enum(writer, "StrengthBasis", "what kind of figure the strengths are", basis_at, BASIS_CERTIFICATE + 1);
     schema_enum(writer, "SlotSuitability", "whether a slotted, locked pin may be of this steel", slot_at,
                 SLOT_UNSUITABLE + 1);

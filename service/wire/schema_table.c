@@ -189,10 +189,9 @@ write_words(struct writer *writer)
 static const struct {
     const char *unit, *name;
 } figures[] = {
-    {"1", "RatioFigure"},         {"MPa", "PressureFigure"},     {"GPa", "ModulusFigure"},
-    {"HB", "BrinellFigure"},      {"HRC", "RockwellFigure"},     {"kg/m3", "DensityFigure"},
-    {"um/m/K", "ExpansionFigure"}, {"m/s", "VelocityFigure"},     {"MPa.m/s", "PvFigure"},
-    {"degC", "TemperatureFigure"},
+    {"1", "RatioFigure"},      {"MPa", "PressureFigure"},     {"GPa", "ModulusFigure"},      {"HB", "BrinellFigure"},
+    {"HRC", "RockwellFigure"}, {"kg/m3", "DensityFigure"},    {"um/m/K", "ExpansionFigure"}, {"m/s", "VelocityFigure"},
+    {"MPa.m/s", "PvFigure"},   {"degC", "TemperatureFigure"},
 };
 
 enum { FIGURE_COUNT = sizeof figures / sizeof figures[0] };

@@ -102,7 +102,10 @@ draw_eye(struct buffer *out, const struct sketch *sketch, const struct frame *fr
     const bool dashed = sketch_is_stand_in(&joint->eye_outside) || joint->eye_drawn_m < joint->eye_outside.m;
 
     for (int layer = 0; layer < 2; layer++) { /* the hatching, then the line round it */
-        svg_path_begin(out, layer == 0 ? SVG_INK_NONE : dashed ? SVG_INK_DASHED : SVG_INK_OUTLINE,
+        svg_path_begin(out,
+                       layer == 0 ? SVG_INK_NONE
+                       : dashed   ? SVG_INK_DASHED
+                                  : SVG_INK_OUTLINE,
                        layer == 0 ? SVG_FILL_EYE : SVG_FILL_NONE);
         svg_path_move(out, near_end.x, near_end.y);
         svg_path_line(out, near.x, near.y);
@@ -222,6 +225,6 @@ sketch_cross_draw(struct buffer *out, const struct sketch *sketch)
         draw_hinge(out, sketch, &frame);
     }
     svg_line(out, frame.x - sketch->cross.half, frame.y, frame.x + sketch->cross.half, frame.y, SVG_INK_CENTRE);
-    svg_line(out, frame.x, frame.y - sketch->cross.above, frame.x,
-             frame.y + frame.scale * largest_m(joint), SVG_INK_CENTRE);
+    svg_line(out, frame.x, frame.y - sketch->cross.above, frame.x, frame.y + frame.scale * largest_m(joint),
+             SVG_INK_CENTRE);
 }

@@ -22,8 +22,8 @@ static const double worth_it = 1.5;
 /* The detail on the paper. */
 struct view {
     double scale;
-    double floor_m;              /* height of the slot's floor over the pin's axis */
-    double top, skin, bottom;    /* y of the upper end, the pin's surface, the lower end */
+    double floor_m;           /* height of the slot's floor over the pin's axis */
+    double top, skin, bottom; /* y of the upper end, the pin's surface, the lower end */
     double floor;
 };
 
@@ -119,8 +119,7 @@ draw_depth(struct buffer *out, const struct sketch *sketch, const struct view *v
     char text[NUMBER_SIZE];
 
     quantity_write(text, sizeof text, joint->slot_depth_m, DIMENSION_LENGTH, sketch->job->units);
-    svg_stack_init(&stack, SVG_RIGHT, depth_row, view->top,
-                   fmax(view->bottom, view->top + depth_high));
+    svg_stack_init(&stack, SVG_RIGHT, depth_row, view->top, fmax(view->bottom, view->top + depth_high));
     svg_stack_add(&stack, view->skin, edge, y_of(view, joint->diameter.m / 2.0 - joint->slot_depth_m), center_x + 3.0,
                   false, text);
     svg_stack_layout(&stack);

@@ -47,9 +47,8 @@ static void
 find_diameter(const struct job *job, struct sketch_joint *joint)
 {
     joint->pin = job_known(job, FIELD_pin_diameter) ? job->pin.diameter : job->running_fit.pin;
-    joint->diameter = job_known(job, FIELD_pin_diameter)
-                          ? size_of(job, FIELD_pin_diameter, middle_m(&joint->pin))
-                          : size_of(job, FIELD_running_fit_pin, middle_m(&joint->pin));
+    joint->diameter = job_known(job, FIELD_pin_diameter) ? size_of(job, FIELD_pin_diameter, middle_m(&joint->pin))
+                                                         : size_of(job, FIELD_running_fit_pin, middle_m(&joint->pin));
     if (job_known(job, FIELD_running_fit_hole)) {
         stand_in(&joint->diameter, job->running_fit.hole.min_m);
     }
@@ -109,8 +108,8 @@ find_rounds(const struct job *job, struct sketch_joint *joint)
     if (joint->eye_outside.m <= d) {
         joint->eye_outside = (struct sketch_size){OUTSIDE_OVER_PIN * d, SKETCH_STAND_IN};
     }
-    joint->eye_wall_m = wall_m(job, joint, job_known(job, FIELD_eye_bushing), CHOICE_surface_EYE,
-                               (joint->eye_outside.m - d) / 2.0);
+    joint->eye_wall_m =
+        wall_m(job, joint, job_known(job, FIELD_eye_bushing), CHOICE_surface_EYE, (joint->eye_outside.m - d) / 2.0);
     joint->boss_wall_m = wall_m(job, joint, job_known(job, FIELD_boss_bushing), CHOICE_surface_BOSS, d);
     joint->boss_outside_m = fmax(BOSS_OUTSIDE_OVER_PIN * d, d + 2.0 * joint->boss_wall_m + 0.5 * d);
 }
@@ -124,8 +123,8 @@ find_lock(const struct job *job, struct sketch_joint *joint)
 
     joint->slot_depth_m = job->slot.depth_m;
     joint->slot_angle_rad = job->slot.angle_rad;
-    joint->has_slot = in_rod && job_known(job, FIELD_slot_depth) && joint->slot_depth_m > 0.0 &&
-                      joint->slot_depth_m < 2.0 * radius;
+    joint->has_slot =
+        in_rod && job_known(job, FIELD_slot_depth) && joint->slot_depth_m > 0.0 && joint->slot_depth_m < 2.0 * radius;
     joint->cutter_known = job_known(job, FIELD_slot_cutter_diameter);
     joint->cutter_m = joint->cutter_known ? job->slot.cutter_diameter_m : CUTTER_OVER_PIN * 2.0 * radius;
     joint->has_bolt = in_rod && job_known(job, FIELD_clamp_bolt_diameter) && job_known(job, FIELD_clamp_bolt_offset);
@@ -137,9 +136,8 @@ find_lock(const struct job *job, struct sketch_joint *joint)
         joint->hinge = size_of(job, FIELD_clamp_bolt_hinge_offset, job->clamp_bolt.hinge_offset_m);
     }
     joint->has_screws = in_piston && job_group_given(job, GROUP_set_screw);
-    joint->screw_m = job_known(job, FIELD_set_screw_thread)
-                         ? fmin(job->set_screw.thread.diameter_m, joint->diameter.m)
-                         : CUTTER_OVER_PIN * joint->diameter.m;
+    joint->screw_m = job_known(job, FIELD_set_screw_thread) ? fmin(job->set_screw.thread.diameter_m, joint->diameter.m)
+                                                            : CUTTER_OVER_PIN * joint->diameter.m;
     joint->screw_m = fmin(joint->screw_m, 0.6 * joint->boss_length.m);
     if (job_known(job, FIELD_set_screw_flat_depth) && job->set_screw.flat_depth_m < radius) {
         joint->flat_depth_m = job->set_screw.flat_depth_m;

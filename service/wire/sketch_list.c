@@ -183,10 +183,10 @@ sketch_notes_write(struct buffer *out, const struct sketch *sketch, double top)
     text_add(&text, sketch->joint.gap.known == SKETCH_GIVEN && !(sketch->joint.gap.m > 0.0)
                         ? " There is no gap between eye and bosses."
                         : "");
-    text_add(&text, sketch->starred || !job_given(sketch->job, FIELD_eye_metal) ||
-                            !job_given(sketch->job, FIELD_boss_metal)
-                        ? " * Assumed, not given: measure it, or find out."
-                        : "");
+    text_add(&text,
+             sketch->starred || !job_given(sketch->job, FIELD_eye_metal) || !job_given(sketch->job, FIELD_boss_metal)
+                 ? " * Assumed, not given: measure it, or find out."
+                 : "");
     text_add(&text, sketch->dashed ? " Dashed outlines stand for sizes that were not given." : "");
     if (wants_load && !sketch->joint.load_known) {
         text_add(&text, " For the load and bending moment along the pin, give bore, stroke and a pressure of the "

@@ -141,8 +141,8 @@ draw_screw(struct buffer *out, const struct sketch *sketch, double z_m)
     const double skin = axis->y - axis->scale * joint->diameter.m / 2.0;
     const double flat = skin + axis->scale * joint->flat_depth_m, top = axis->y - sketch->above + 3.0;
     const struct svg_point body[] = {
-        {x - half, top}, {x + half, top}, {x + half, flat - inset}, {x + half - inset, flat},
-        {x - half + inset, flat}, {x - half, flat - inset},
+        {x - half, top},          {x + half, top},          {x + half, flat - inset},
+        {x + half - inset, flat}, {x - half + inset, flat}, {x - half, flat - inset},
     };
 
     svg_rect(out, x - flat_half, skin - 1.0, x + flat_half, flat, SVG_INK_NONE, SVG_FILL_PAPER);

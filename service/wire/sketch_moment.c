@@ -100,10 +100,10 @@ draw_load(const struct plot *plot, const struct sketch *sketch, double zero)
     draw_block(plot, inner, outer, zero, boss_high, -plot->up);
     draw_block(plot, -beam->eye_m / 2.0, beam->eye_m / 2.0, zero, eye_high, plot->up);
     svg_line(plot->out, plot->x - half_width, zero, plot->x + half_width, zero, SVG_INK_OUTLINE);
-    write_pressure(plot, &result[RESULT_strength_boss_pressure], at(plot, -(inner + outer) / 2.0),
-                   plot->scale * free_m, boss_text, sketch->job->units);
-    write_pressure(plot, &result[RESULT_strength_boss_pressure], at(plot, (inner + outer) / 2.0),
-                   plot->scale * free_m, boss_text, sketch->job->units);
+    write_pressure(plot, &result[RESULT_strength_boss_pressure], at(plot, -(inner + outer) / 2.0), plot->scale * free_m,
+                   boss_text, sketch->job->units);
+    write_pressure(plot, &result[RESULT_strength_boss_pressure], at(plot, (inner + outer) / 2.0), plot->scale * free_m,
+                   boss_text, sketch->job->units);
     write_pressure(plot, &result[RESULT_strength_eye_pressure], plot->x, plot->scale * 2.0 * inner - 4.0, eye_text,
                    sketch->job->units);
 }

@@ -40,8 +40,9 @@ static const char *const fill_attributes[SVG_FILL_COUNT] = {
 };
 
 static const char *const fill_class[SVG_FILL_COUNT] = {
-    [SVG_FILL_NONE] = "", [SVG_FILL_PAPER] = " p", [SVG_FILL_INK] = " f",  [SVG_FILL_MARK] = " g", [SVG_FILL_BOSS] = "",
-    [SVG_FILL_EYE] = "",  [SVG_FILL_BUSHING] = "", [SVG_FILL_PIN] = "", [SVG_FILL_BOLT] = "",  [SVG_FILL_SHADE] = " s",
+    [SVG_FILL_NONE] = "", [SVG_FILL_PAPER] = " p", [SVG_FILL_INK] = " f",   [SVG_FILL_MARK] = " g",
+    [SVG_FILL_BOSS] = "", [SVG_FILL_EYE] = "",     [SVG_FILL_BUSHING] = "", [SVG_FILL_PIN] = "",
+    [SVG_FILL_BOLT] = "", [SVG_FILL_SHADE] = " s",
 };
 
 /* Constant, so that a content security policy can name its hash. */
@@ -139,8 +140,8 @@ svg_open(struct buffer *out, const char *name, double height, const char *title,
     add_attribute(out, " width=\"", SVG_WIDTH);
     add_attribute(out, " height=\"", height);
     buffer_join(out, " role=\"img\" aria-labelledby=\"smallend-", name, "-title smallend-", name,
-                "-desc\" font-family=\"sans-serif\" fill=\"none\" stroke-linejoin=\"round\">\n<title id=\"smallend-", name,
-                "-title\">");
+                "-desc\" font-family=\"sans-serif\" fill=\"none\" stroke-linejoin=\"round\">\n<title id=\"smallend-",
+                name, "-title\">");
     svg_escape(out, title);
     buffer_join(out, "</title>\n<desc id=\"smallend-", name, "-desc\">");
     svg_escape(out, description);

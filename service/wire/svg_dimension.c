@@ -105,8 +105,8 @@ is_chained(const struct svg_dimension *a, const struct svg_dimension *b)
     const struct span a_line = {a->from, a->to}, b_line = {b->from, b->to};
     const bool touch = fabs(a->from - b->to) < same || fabs(a->to - b->from) < same;
 
-    return touch && length_of(a) >= arrows_inside && length_of(b) >= arrows_inside &&
-           !overlap(&a_text, &b_line, 0.0) && !overlap(&b_text, &a_line, 0.0) && !overlap(&a_text, &b_text, clear);
+    return touch && length_of(a) >= arrows_inside && length_of(b) >= arrows_inside && !overlap(&a_text, &b_line, 0.0) &&
+           !overlap(&b_text, &a_line, 0.0) && !overlap(&a_text, &b_text, clear);
 }
 
 /* Does one that has its place stand in the way of the item in its row, or of its

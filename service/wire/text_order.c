@@ -166,7 +166,8 @@ add_diameter(const struct sheet *sheet, const struct order_part *part)
     add_limits(&line.text, &part->diameter, own);
     text_add(&line.text, " (");
     add_limits(&line.text, &part->diameter, other);
-    text_format(&line.text, "%s%s) at 20 degC", part->diameter.class_name[0] != '\0' ? "; " : "", part->diameter.class_name);
+    text_format(&line.text, "%s%s) at 20 degC", part->diameter.class_name[0] != '\0' ? "; " : "",
+                part->diameter.class_name);
     end(sheet, &line);
 }
 
