@@ -2,9 +2,10 @@
 
 #include <math.h>
 
+#include "joint/printed.h"
+
 #define MPa 1.0e6
 #define KPSI_Pa 6894757.293168361 /* 1000 lbf/in2: the unit of the Neuber polynomial */
-#define INCH_m 0.0254
 
 #define ENDURANCE_SHARE 0.5
 #define ENDURANCE_MAX_Pa 700.0e6
@@ -45,7 +46,7 @@ fatigue_notch_sensitivity(double tensile_Pa, double notch_radius_m)
     const double s = fmin(fmax(tensile_Pa / KPSI_Pa, 50.0), 250.0);
     const double root_a = 0.246 - 3.08e-3 * s + 1.51e-5 * s * s - 2.67e-8 * s * s * s;
 
-    return 1.0 / (1.0 + root_a / sqrt(notch_radius_m / INCH_m));
+    return 1.0 / (1.0 + root_a / sqrt(notch_radius_m / SI_PER_INCH));
 }
 
 double

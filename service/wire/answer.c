@@ -1,8 +1,6 @@
 #include "wire/answer.h"
 
 #include <stdio.h>
-#include <stdlib.h>
-#include <string.h>
 
 #include <jansson.h>
 
@@ -10,12 +8,12 @@
 #include "joint/joint.h"
 #include "joint/size.h"
 #include "wire/curves.h"
+#include "wire/drawing.h"
 #include "wire/job_read.h"
 #include "wire/json_arena.h"
 #include "wire/json_text.h"
 #include "wire/link_write.h"
 #include "wire/page_write.h"
-#include "wire/drawing.h"
 #include "wire/query_read.h"
 #include "wire/record_complete.h"
 #include "wire/report_write.h"

@@ -3,7 +3,6 @@
 #include <stdarg.h>
 #include <stdio.h>
 #include <stdlib.h>
-#include <string.h>
 
 /* Answers of single calls fit; a whole check is about 35 kB. */
 enum { FIRST_CAPACITY = 8192 };
