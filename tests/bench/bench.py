@@ -8,6 +8,7 @@ bench.svg to the output folder. run.sh builds what it needs and calls it.
 """
 
 import argparse
+import copy
 import os
 import pathlib
 import platform
@@ -26,6 +27,7 @@ from count import per_call
 
 HERE = pathlib.Path(__file__).resolve().parent
 THREADS = 256  # the service's default, and so the bare handler's
+PARSING = "bare that parses"
 
 
 def free_port():
@@ -50,6 +52,12 @@ class Server:
         elif not ready:
             time.sleep(0.5)
         self.start_s = time.monotonic() - self.started
+
+    def below(self, name, path):
+        """The same process by other paths; it is closed with this one."""
+        other = copy.copy(self)
+        other.name, other.path = name, path
+        return other
 
     def wait(self):
         """Until it has answered: a socket that listens is not yet a service."""
@@ -149,9 +157,9 @@ class Figures:
         self.case, self.connections, self.scheme = case, connections, scheme
         self.rounds = []
 
-    def ratio(self, name, column=0):
-        """Median, least and most of the service's figure as a share of that server's, round by round."""
-        shares = [one["smallend"][column] / one[name][column] for one in self.rounds if name in one]
+    def ratio(self, name, column=0, of="smallend"):
+        """Median, least and most of the figure of the service, or of another, as a share of that server's, round by round."""
+        shares = [one[of][column] / one[name][column] for one in self.rounds if name in one and of in one]
         return (statistics.median(shares), min(shares), max(shares)) if shares else None
 
     def median(self, name, column):
@@ -169,24 +177,27 @@ def measure(bench, servers, cases, connections, rounds, seconds, service):
     for case in cases:
         size = bench.size(case, service)
         figures = Figures(case, connections, servers[0].scheme)
+        asked = [server for server in servers if case.goal or server.name != PARSING]
         for _ in range(rounds):
-            figures.rounds.append({server.name: bench.load(server, case, size, connections, seconds)
-                                   for server in servers})
-        print(f"{case.name} of bare: {spread(figures.ratio('bare'))}"
-              + ("" if connections == 8 and figures.scheme == "http" else f"  [{connections}, {figures.scheme}]"),
-              flush=True)
+            figures.rounds.append({server.name: bench.load(server, case, size, connections, seconds) for server in asked})
+        where = "" if connections == 8 and figures.scheme == "http" else f"  [{connections}, {figures.scheme}]"
+        print(f"{case.name} of bare: {spread(figures.ratio('bare'))}{where}", flush=True)
+        if figures.ratio("bare", of=PARSING):
+            print(f"bare that parses, of bare: {spread(figures.ratio('bare', of=PARSING))}{where}", flush=True)
         yield figures
 
 
 def throughput_table(all_figures):
-    names = [name for name in ("bare", "Fastify, one process", "Fastify, 2 processes")]
-    lines = ["| call | connections | | smallend, requests/s | of bare | goal | " + " | ".join(f"of {n}" for n in names[1:])
-             + " | p50, p99 in ms | p99 of bare's |", "|---|---|---|---|---|---|---|---|---|---|"]
+    names = ["Fastify, one process", "Fastify, 2 processes"]
+    lines = ["| call | connections | | smallend, requests/s | of bare | goal | bare that parses, of bare | "
+             + " | ".join(f"of {name}" for name in names) + " | p50, p99 in ms | p99 of bare's |",
+             "|---|---|---|---|---|---|---|---|---|---|---|"]
     for f in all_figures:
         goal = f"{f.case.goal:.2f}" if f.case.goal else ""
         p99 = f.ratio("bare", 2)
         lines.append(f"| {f.case.name} | {f.connections} | {f.scheme} | {f.median('smallend', 0):,.0f} | "
-                     f"{spread(f.ratio('bare'))} | {goal} | {spread(f.ratio(names[1]))} | {spread(f.ratio(names[2]))} | "
+                     f"{spread(f.ratio('bare'))} | {goal} | {spread(f.ratio('bare', of=PARSING))} | "
+                     f"{spread(f.ratio(names[0]))} | {spread(f.ratio(names[1]))} | "
                      f"{f.median('smallend', 1) / 1000:.2f}, {f.median('smallend', 2) / 1000:.2f} | {p99[0]:.1f} |")
     return lines
 
@@ -262,11 +273,12 @@ def run(bench, arguments):
     sections, everything = [], []
     plain = [bench.service(), bench.bare()]
     service = plain[0]
+    parsing = plain[1].below(PARSING, lambda _, size: f"/parse/{size}")
     peers = [bench.fastify(2)] if quick else [bench.fastify(1), bench.fastify(2)]
     at_rest = start_and_memory(bench, 5)
     try:
         for connections in (8,) if quick else (1, 8, 64):
-            servers = plain + (peers if connections != 1 or not quick else [])
+            servers = [*plain, parsing, *peers]
             everything += measure(bench, servers, CASES, connections, rounds, seconds, service)
         if not quick:
             secure = [bench.service(tls=True), bench.bare(tls=True)]
