@@ -22,12 +22,12 @@ import time
 import urllib.request
 
 import picture
+from picture import PARSING
 from cases import CASES, MOST_JOBS, PROJECT, Case, batch, job
 from count import per_call
 
 HERE = pathlib.Path(__file__).resolve().parent
 THREADS = 256  # the service's default, and so the bare handler's
-PARSING = "bare that parses"
 
 
 def free_port():

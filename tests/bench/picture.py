@@ -1,9 +1,10 @@
-"""The table of shares as a picture: a bar for each call, the goal as a stroke."""
+"""The table of shares as a picture: a bar for each call; as strokes the goal, and what a plain parse alone leaves."""
 
 from xml.sax.saxutils import escape
 
 WIDTH, LEFT, ROW, TOP = 720, 190, 34, 64
 SCALE = (WIDTH - LEFT - 60) / 1.0
+PARSING, GOAL, PARSED = "bare that parses", "#b00", "#2a7d2a"
 NAMES = [("bare", "of the bare handler", "#3a6ea5"), ("Fastify, 2 processes", "of Fastify, 2 processes", "#9a6a1f")]
 
 
@@ -25,7 +26,8 @@ def draw(figures, machine):
     for i, (_, words, colour) in enumerate(NAMES):
         out.append(f'<rect x="{10 + i * 190}" y="30" width="12" height="11" fill="{colour}"/>'
                    f'<text x="{28 + i * 190}" y="40">{words}</text>')
-    out.append(f'<text x="{10 + 2 * 190}" y="40">| the goal</text><text x="10" y="56">{escape(machine)}</text>')
+    out.append(f'<text x="{10 + 2 * 190}" y="40"><tspan fill="{GOAL}">|</tspan> the goal  '
+               f'<tspan fill="{PARSED}">|</tspan> bare that parses</text><text x="10" y="56">{escape(machine)}</text>')
     for i, one in enumerate(figures):
         y = TOP + i * ROW
         out.append(f'<text x="10" y="{y + 16}">{escape(one.case.name)}</text>')
@@ -33,7 +35,9 @@ def draw(figures, machine):
             share = one.ratio(name)
             if share is not None:
                 out.append(bar(LEFT, y + 12 * k, share, colour))
-        if one.case.goal:
-            x = LEFT + one.case.goal * SCALE
-            out.append(f'<line x1="{x:.1f}" x2="{x:.1f}" y1="{y - 2}" y2="{y + 13}" stroke="#b00" stroke-width="2"/>')
+        parsing = one.ratio("bare", of=PARSING)
+        for share, colour in ((one.case.goal, GOAL), (parsing and parsing[0], PARSED)):
+            if share:
+                x = LEFT + share * SCALE
+                out.append(f'<line x1="{x:.1f}" x2="{x:.1f}" y1="{y - 2}" y2="{y + 13}" stroke="{colour}" stroke-width="2"/>')
     return "\n".join(out + ["</svg>"]) + "\n"
