@@ -21,7 +21,7 @@
 #include "http/gate.h"
 #include "http/tls.h"
 
-enum { ANSWER_MAX = 1 << 20, BODY_MAX = 65536, HEAD_MAX = 256 };
+enum { ANSWER_MAX = 8 << 20, BODY_MAX = 65536, HEAD_MAX = 256 };
 
 /* Bytes of every answer, with room for a head before them. */
 static char *answer;
@@ -88,11 +88,10 @@ main(int argc, char **argv)
         argc > 3 ? "ssl_certificate" : NULL, argc > 3 ? argv[3] : NULL, NULL,
     };
     const struct mg_callbacks callbacks = {.begin_request = on_request};
-    answer = malloc(ANSWER_MAX);
+    answer = calloc(ANSWER_MAX, 1); /* takes memory only where it is sent */
     if (answer == NULL) {
         return 70;
     }
-    memset(answer, ' ', ANSWER_MAX);
     mg_init_library(argc > 3 ? MG_FEATURES_TLS : 0);
     if (mg_start(&callbacks, NULL, options) == NULL) {
         fprintf(stderr, "bench_bare: cannot listen on %s\n", argv[1]);

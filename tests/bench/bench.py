@@ -23,11 +23,12 @@ import urllib.request
 
 import picture
 from picture import PARSING
-from cases import CASES, MOST_JOBS, PROJECT, Case, batch, job
+from cases import CASES, MOST_JOBS, PROJECT, WHOLE_BATCH, Case, batch, job
 from count import per_call
 
 HERE = pathlib.Path(__file__).resolve().parent
 THREADS = 256  # the service's default, and so the bare handler's
+FEW = 8  # connections; of batches the service takes no more than twice as many at once
 
 
 def free_port():
@@ -111,11 +112,12 @@ class Bench:
         return Server("bare", command + ([self.make_certificate()[2]] if tls else []), lambda _, size: f"/{size}", (),
                       port, "https" if tls else "http", ready=tls)
 
-    def fastify(self, processes):
+    def fastify(self, processes, tls=False):
         port = free_port()
         name = "Fastify, one process" if processes == 1 else f"Fastify, {processes} processes"
-        return Server(name, ["node", HERE / "peer/server.mjs", str(port), str(processes), self.modules],
-                      lambda _, size: f"/{size}", (), port, ready=True)
+        command = ["node", HERE / "peer/server.mjs", str(port), str(processes), self.modules]
+        return Server(name, command + ([self.make_certificate()[2]] if tls else []), lambda _, size: f"/{size}", (), port,
+                      "https" if tls else "http", ready=True)
 
     def body(self, case):
         path = self.work / (re.sub(r"\W+", "-", case.name) + ".json")
@@ -202,6 +204,15 @@ def throughput_table(all_figures):
     return lines
 
 
+def image_kb(program):
+    """Of a container image that holds this program: what is copied into ours, as one compressed layer."""
+    with tempfile.TemporaryDirectory() as work:
+        subprocess.run([PROJECT / "deploy/container/collect.sh", program, f"{work}/image"], cwd=PROJECT, check=True,
+                       capture_output=True)
+        packed = subprocess.run(["tar", "-C", work, "-cz", "image"], check=True, capture_output=True)
+    return len(packed.stdout) // 1024
+
+
 def batch_lines(bench, service, call, seconds, rounds):
     """Jobs a second in batches beside those of single requests, one connection each, in alternating rounds."""
     single = Case(call, call, job(), call)
@@ -279,11 +290,12 @@ def run(bench, arguments):
     try:
         for connections in (8,) if quick else (1, 8, 64):
             servers = [*plain, parsing, *peers]
-            everything += measure(bench, servers, CASES, connections, rounds, seconds, service)
+            cases = CASES if connections > FEW else [*CASES, WHOLE_BATCH]
+            everything += measure(bench, servers, cases, connections, rounds, seconds, service)
         if not quick:
-            secure = [bench.service(tls=True), bench.bare(tls=True)]
+            secure = [bench.service(tls=True), bench.bare(tls=True), bench.fastify(1, tls=True), bench.fastify(2, tls=True)]
             for connections in (1, 8, 64):
-                everything += measure(bench, secure, CASES[:3], connections, rounds, seconds, service)
+                everything += measure(bench, secure, CASES, connections, rounds, seconds, service)
             for server in secure:
                 server.close()
         sections += ["## Requests", "", *throughput_table(everything), "", "## Batches", "",
@@ -300,12 +312,12 @@ def run(bench, arguments):
     finally:
         for server in plain + peers:
             server.close()
-    size = {"smallend": (bench.build / "smallend").stat().st_size,
-            "bare": (bench.build / "tests/bench/bench_bare").stat().st_size}
-    sections += ["", "## Beside", "", "| | ready after, ms | at rest, kB | at most under load, kB | program, kB |",
-                 "|---|---|---|---|---|"]
+    programs = {"smallend": bench.build / "smallend", "bare": bench.build / "tests/bench/bench_bare"}
+    sections += ["", "## Beside", "", "| | ready after, ms | at rest, kB | at most under load, kB | program, kB | image, kB |",
+                 "|---|---|---|---|---|---|"]
     for name, (start, memory) in at_rest.items():
-        sections.append(f"| {name} | {start:.1f} | {memory:.0f} | {busy[name]} | {size[name] // 1024} |")
+        sections.append(f"| {name} | {start:.1f} | {memory:.0f} | {busy[name]} | {programs[name].stat().st_size // 1024} | "
+                        f"{image_kb(programs[name])} |")
         print(f"{name}: ready after {start:.1f} ms, {memory:.0f} kB at rest, {busy[name]} kB at most")
     if not quick:
         sections += ["", "## Instructions of one call in process, by callgrind", "", *counts_table(bench.build)]

@@ -37,3 +37,4 @@ CASES = [
     Case("refusal", "check", job(engine={**JOB["engine"], "boar": 1}), "check", status=422),
 ]
 MOST_JOBS = 1000
+WHOLE_BATCH = Case(f"batch of {MOST_JOBS} fit", "batch", batch("fit", MOST_JOBS), "batch")

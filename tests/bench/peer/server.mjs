@@ -1,17 +1,20 @@
 // A Fastify service that parses the same JSON and answers with as many constant bytes as the path says.
 //
-//   node server.mjs PORT PROCESSES MODULES
+//   node server.mjs PORT PROCESSES MODULES [CERTIFICATE]
 //
-// MODULES is the folder where fastify is installed. Prints a line when it listens.
+// MODULES is the folder where fastify is installed, CERTIFICATE a PEM file of certificate and key, for https. Prints a line
+// when it listens.
 import cluster from "node:cluster";
+import { readFileSync } from "node:fs";
 import { createRequire } from "node:module";
 import path from "node:path";
 
-const [port, processes, modules] = [Number(process.argv[2]), Number(process.argv[3]), process.argv[4]];
+const [port, processes, modules, certificate] = [Number(process.argv[2]), Number(process.argv[3]), ...process.argv.slice(4)];
 
 async function serve() {
   const fastify = createRequire(path.join(modules, "package.json"))("fastify");
-  const app = fastify({ bodyLimit: 8 << 20, keepAliveTimeout: 2000 });
+  const pem = certificate && readFileSync(certificate);
+  const app = fastify({ bodyLimit: 8 << 20, keepAliveTimeout: 2000, ...(pem && { https: { cert: pem, key: pem } }) });
   const answers = new Map();
   app.post("/:size", (request, reply) => {
     const { size } = request.params;
