@@ -6,6 +6,7 @@
 #include "joint/check.h"
 #include "joint/derived.h"
 #include "joint/joint.h"
+#include "joint/run.h"
 
 /*
  * The whole chain on one joint, expected values composed by hand from the
@@ -95,6 +96,37 @@ derived_is_what_the_sections_rest_on(void **state)
     assert_true(all.turning.known && !fit.turning.known);
     derive(&job, SECTION_BIT(turning), &turning);
     assert_true(turning.turning.known && !turning.strength.stress_known);
+}
+
+/* A section whose checks read a part that derived.c does not work out for it
+ * would fall silent, or judge by zero: each call judges as it would if
+ * everything were derived. */
+static void
+each_call_derives_all_that_its_checks_read(void **state)
+{
+    struct job job;
+    struct derived all;
+
+    (void)state;
+    job_sample(&job);
+    SET(&job, running_fit, hole, hole, ((struct limits){.min_m = 0.02545, .max_m = 0.02550}));
+    derive_sample(&job, &all);
+    for (int call = 0; call < CALL_COUNT; call++) {
+        const section_set sections = call_row((enum call)call)->sections;
+        struct derived own;
+
+        derive(&job, sections, &own);
+        for (size_t i = 0; i < check_count(); i++) {
+            struct finding expected = {.judged = false}, found = {.judged = false};
+
+            run_judge_one(&job, &all, sections, check_row(i), &expected);
+            run_judge_one(&job, &own, sections, check_row(i), &found);
+            if (found.judged != expected.judged || found.verdict != expected.verdict ||
+                found.value != expected.value || found.limit != expected.limit) {
+                fail_msg("%s judges %s by less than it reads", call_row((enum call)call)->word, check_row(i)->id);
+            }
+        }
+    }
 }
 
 static void
@@ -566,6 +598,7 @@ main(void)
         cmocka_unit_test(slotted_pin_of_the_worked_example),
         cmocka_unit_test(derived_again_is_as_derived_afresh),
         cmocka_unit_test(derived_is_what_the_sections_rest_on),
+        cmocka_unit_test(each_call_derives_all_that_its_checks_read),
         cmocka_unit_test(traced_points_are_those_of_the_cycle),
         cmocka_unit_test(slot_turned_by_30_degrees),
         cmocka_unit_test(hollow_pin_of_half_its_diameter_is_worse_than_solid),
