@@ -81,7 +81,7 @@ peak_offer(struct peak *peak, double value, double angle_rad)
 
 /* Every figure is the same on either side of one. */
 static bool
-is_dead_centre(double angle_rad)
+is_dead_center(double angle_rad)
 {
     return angle_rad == 0.0 || angle_rad == STROKE_STEPS * step_rad;
 }
@@ -120,7 +120,7 @@ climb(const struct cycle *cycle, stroke_function *function, const struct stroke 
         }
         half /= level ? 4.0 : 1.0;
         left = function(cycle, stroke, peak.angle_rad - half);
-        right = is_dead_centre(peak.angle_rad) ? left : function(cycle, stroke, peak.angle_rad + half);
+        right = is_dead_center(peak.angle_rad) ? left : function(cycle, stroke, peak.angle_rad + half);
     }
     return peak.value;
 }
@@ -257,8 +257,9 @@ quarters_of(const struct cycle *cycle, struct quarters *quarters)
 }
 
 /*
- * Integral of the load's magnitude over a stroke. The magnitude has kinks where the load changes sign, so there the
- * quarter is cut and each smooth piece integrated by itself.
+ * Integral of the load's magnitude over a stroke. The magnitude has kinks where
+ * the load changes sign, so there the quarter is cut and each smooth piece
+ * integrated by itself.
  */
 static double
 magnitude_integral(const struct cycle *cycle, const struct stroke *stroke, const struct samples *load,

@@ -107,7 +107,8 @@ struct steel_section {
 const struct steel_section *steel_sections(const struct steel *steel, size_t *count);
 
 /* The same for bar of this diameter: heat-treated steels are weaker in thick
- * bar (steel_section.def). */
+ * bar (steel_section.def). That holds for a row of the table as it stands there:
+ * a copy of one counts as a steel of the client's own, which is not weakened. */
 void steel_strength_at(const struct steel *steel, double diameter_m, double *tensile_Pa, double *yield_Pa);
 
 /* Brinell hardness of the running surface, the low end of a range; a

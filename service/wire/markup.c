@@ -54,8 +54,8 @@ markup_escape_markdown(struct buffer *out, const char *text)
     }
 }
 
-static const char *
-html_escape_of(char c)
+const char *
+markup_escape_of(char c)
 {
     switch (c) {
     case '&':
@@ -76,7 +76,7 @@ markup_escape_html(struct buffer *out, const char *text, size_t length)
 {
     size_t from = 0; /* what stands for itself is copied at once */
     for (size_t i = 0; i < length; i++) {
-        const char *escape = html_escape_of(text[i]);
+        const char *escape = markup_escape_of(text[i]);
         if (escape != NULL) {
             buffer_add_bytes(out, text + from, i - from);
             buffer_add(out, escape);

@@ -10,6 +10,9 @@
  * nobody is called by an @. */
 void markup_escape_markdown(struct buffer *out, const char *text);
 
+/* What stands for this character in HTML and XML; NULL = it stands for itself. */
+const char *markup_escape_of(char c);
+
 /* Text within HTML or XML, attribute values in double quotes included. */
 void markup_escape_html(struct buffer *out, const char *text, size_t length);
 

@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "base/text.h"
+#include "wire/markup.h"
 
 /* Forbidden by XML 1.0, or turning the direction of the text around it. */
 static bool
@@ -19,13 +20,10 @@ escape_of(uint32_t code)
 {
     switch (code) {
     case '&':
-        return "&amp;";
     case '<':
-        return "&lt;";
     case '>':
-        return "&gt;";
     case '"':
-        return "&quot;";
+        return markup_escape_of((char)code);
     case '\'':
         return "&#39;";
     case '\t':
