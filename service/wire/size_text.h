@@ -22,7 +22,8 @@ void size_text_difference(char *buffer, size_t capacity, double difference_m, en
 void size_text_range(char *buffer, size_t capacity, double low_m, double high_m, enum unit_system system);
 
 /* The same for limits to work to, rounded inward: whatever lies between the two
- * as written lies within them. */
+ * as written lies within them. Limits that hold no step of the writing between
+ * them, finer than a micrometer tells, are rounded to the nearest. */
 void size_text_limits(char *buffer, size_t capacity, const struct limits *limits, enum unit_system system);
 
 /* How much of a limit is used: "66 %", and "over 1000 %" beyond ten times,
